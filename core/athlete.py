@@ -1,0 +1,202 @@
+"""What an athlete's facts add up to: settings, kit, plan and the record of training."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from core.facts import (
+    BodyWeighed,
+    CameBack,
+    DeloadAsked,
+    Entry,
+    EveningDropped,
+    EveningMoved,
+    EveningsPlanned,
+    EveningStarted,
+    KitChanged,
+    Logged,
+    PainFelt,
+    Paused,
+    QuestionSkipped,
+    SettingChanged,
+    Skipped,
+    StartLoadStated,
+    Swapped,
+    TimeLimited,
+    WallDaysPlanned,
+    WallVisited,
+    Weekday,
+    counting,
+)
+from core.kit.inventory import Inventory, inventory_after
+from core.quantity import Unit
+
+REMIND_MIN = 30
+"""Minutes between reminder and evening until the athlete chooses. House rule."""
+
+QUIET = ("22:00", "07:00")
+"""Quiet hours, local, until the athlete chooses. House rule."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Planned evenings. ``at`` is local "HH:MM"."""
+
+    days: tuple[Weekday, ...] = ()
+    at: str | None = None
+    minutes: int = 60
+    wall_days: tuple[Weekday, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DatedLog:
+    """A log with the entry number and the training day it belongs to."""
+
+    number: int
+    day: date
+    log: Logged
+
+
+@dataclass(frozen=True, slots=True)
+class DatedPain:
+    """A pain report with its day."""
+
+    day: date
+    pain: PainFelt
+
+
+@dataclass(frozen=True, slots=True)
+class Athlete:
+    """One athlete as the engine sees them, all of it derived from facts.
+
+    Attributes:
+        units: How loads are typed and shown.
+        zone: Name of the time zone; None until known.
+        age: Years, or None if never said.
+        quiet: Local "HH:MM" from and to.
+        remind_min: Minutes from reminder to evening. [min]
+        body_kg: Last body weight; None until said. [kg]
+        kit: What they own.
+        plan: Their evenings and wall days.
+        logs: Every counting log, oldest first.
+        pains: Every pain report, oldest first.
+        walls: Wall visits, oldest first.
+        starts: Stated start loads, oldest first.
+        started, dropped: Days on which an evening was begun, or called off.
+        moved: (day, local moment "YYYY-MM-DDTHH:MM") of moved evenings, oldest first.
+        limited: (day, minutes) of short evenings, oldest first.
+        skips: (day, slug) of exercises left out that day.
+        swaps: (day, slug) of exercises exchanged that day.
+        deloads: Days on which a deload was asked for.
+        pause: The pause in force, with its first day, or None.
+        skipped_questions: Set-up questions answered with "skip".
+        named: Names of settings that were ever said ("units", "zone", …, "body weight", …).
+    """
+
+    units: Unit = "kg"
+    zone: str | None = None
+    age: int | None = None
+    quiet: tuple[str, str] = QUIET
+    remind_min: int = REMIND_MIN
+    body_kg: Decimal | None = None
+    kit: Inventory = Inventory()
+    plan: Plan = Plan()
+    logs: tuple[DatedLog, ...] = ()
+    pains: tuple[DatedPain, ...] = ()
+    walls: tuple[WallVisited, ...] = ()
+    starts: tuple[StartLoadStated, ...] = ()
+    started: tuple[date, ...] = ()
+    dropped: tuple[date, ...] = ()
+    moved: tuple[tuple[date, str], ...] = ()
+    limited: tuple[tuple[date, int], ...] = ()
+    skips: tuple[tuple[date, str], ...] = ()
+    swaps: tuple[tuple[date, str], ...] = ()
+    deloads: tuple[date, ...] = ()
+    pause: tuple[date, Paused] | None = None
+    skipped_questions: tuple[str, ...] = ()
+    named: frozenset[str] = frozenset()
+
+
+def athlete_from_facts(entries: tuple[Entry, ...]) -> Athlete:
+    """The athlete that these entries add up to. Undone entries do not count."""
+    athlete = Athlete()
+    logs: list[DatedLog] = []
+    for entry in counting(entries):
+        if isinstance(entry.fact, Logged):
+            logs.append(DatedLog(entry.number, entry.day, entry.fact))
+        else:
+            athlete = _after(athlete, entry)
+    # A log corrected later is written later but belongs to its own day.
+    logs.sort(key=lambda dated: (dated.day, dated.number))
+    return replace(athlete, logs=tuple(logs))
+
+
+def _after(athlete: Athlete, entry: Entry) -> Athlete:
+    day = entry.day
+    match entry.fact:
+        case KitChanged() as change:
+            said = {
+                part
+                for part in ("plates", "pin_kg", "bar_limit_kg", "edges_mm", "grips", "band")
+                if getattr(change, part) is not None
+            }
+            kit = inventory_after(athlete.kit, change)
+            return replace(athlete, kit=kit, named=athlete.named | said)
+        case SettingChanged() as setting:
+            return replace(_with_setting(athlete, setting), named=athlete.named | {setting.name})
+        case EveningsPlanned(days, at, minutes):
+            plan = replace(
+                athlete.plan,
+                days=athlete.plan.days if days is None else days,
+                at=athlete.plan.at if at is None else at,
+                minutes=athlete.plan.minutes if minutes is None else minutes,
+            )
+            return replace(athlete, plan=plan, named=athlete.named | {"evenings"})
+        case WallDaysPlanned(days):
+            plan = replace(athlete.plan, wall_days=days)
+            return replace(athlete, plan=plan, named=athlete.named | {"wall_days"})
+        case BodyWeighed(kg):
+            return replace(athlete, body_kg=kg, named=athlete.named | {"body"})
+        case PainFelt() as pain:
+            return replace(athlete, pains=(*athlete.pains, DatedPain(day, pain)))
+        case WallVisited() as wall:
+            return replace(athlete, walls=(*athlete.walls, wall))
+        case StartLoadStated() as start:
+            return replace(athlete, starts=(*athlete.starts, start))
+        case EveningStarted():
+            return replace(athlete, started=(*athlete.started, day))
+        case EveningDropped(on):
+            return replace(athlete, dropped=(*athlete.dropped, on))
+        case EveningMoved(on, to):
+            return replace(athlete, moved=(*athlete.moved, (on, to)))
+        case TimeLimited(minutes):
+            return replace(athlete, limited=(*athlete.limited, (day, minutes)))
+        case Skipped(exercise):
+            return replace(athlete, skips=(*athlete.skips, (day, exercise)))
+        case Swapped(exercise):
+            return replace(athlete, swaps=(*athlete.swaps, (day, exercise)))
+        case DeloadAsked():
+            return replace(athlete, deloads=(*athlete.deloads, day))
+        case Paused() as pause:
+            return replace(athlete, pause=(day, pause))
+        case CameBack():
+            return replace(athlete, pause=None)
+        case QuestionSkipped(question):
+            return replace(athlete, skipped_questions=(*athlete.skipped_questions, question))
+        case _:
+            return athlete
+
+
+def _with_setting(athlete: Athlete, setting: SettingChanged) -> Athlete:
+    match setting.name:
+        case "units":
+            return replace(athlete, units="lb" if setting.value == "lb" else "kg")
+        case "zone":
+            return replace(athlete, zone=setting.value)
+        case "age":
+            return replace(athlete, age=int(setting.value))
+        case "quiet":
+            start, _, end = setting.value.partition("-")
+            return replace(athlete, quiet=(start, end))
+        case "remind_min":
+            return replace(athlete, remind_min=int(setting.value))
