@@ -48,6 +48,10 @@ class Plan:
     wall_days: tuple[Weekday, ...] = ()
 
 
+_NO_KIT = Inventory()
+_NO_PLAN = Plan()
+
+
 @dataclass(frozen=True, slots=True)
 class DatedLog:
     """A log with the entry number and the training day it belongs to."""
@@ -88,6 +92,7 @@ class Athlete:
         skips: (day, slug) of exercises left out that day.
         swaps: (day, slug) of exercises exchanged that day.
         deloads: Days on which a deload was asked for.
+        returns: Days on which the athlete said that they are back.
         pause: The pause in force, with its first day, or None.
         skipped_questions: Set-up questions answered with "skip".
         named: Names of settings that were ever said ("units", "zone", …, "body weight", …).
@@ -99,8 +104,8 @@ class Athlete:
     quiet: tuple[str, str] = QUIET
     remind_min: int = REMIND_MIN
     body_kg: Decimal | None = None
-    kit: Inventory = Inventory()
-    plan: Plan = Plan()
+    kit: Inventory = _NO_KIT
+    plan: Plan = _NO_PLAN
     logs: tuple[DatedLog, ...] = ()
     pains: tuple[DatedPain, ...] = ()
     walls: tuple[WallVisited, ...] = ()
@@ -112,6 +117,7 @@ class Athlete:
     skips: tuple[tuple[date, str], ...] = ()
     swaps: tuple[tuple[date, str], ...] = ()
     deloads: tuple[date, ...] = ()
+    returns: tuple[date, ...] = ()
     pause: tuple[date, Paused] | None = None
     skipped_questions: tuple[str, ...] = ()
     named: frozenset[str] = frozenset()
@@ -180,7 +186,7 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
         case Paused() as pause:
             return replace(athlete, pause=(day, pause))
         case CameBack():
-            return replace(athlete, pause=None)
+            return replace(athlete, pause=None, returns=(*athlete.returns, day))
         case QuestionSkipped(question):
             return replace(athlete, skipped_questions=(*athlete.skipped_questions, question))
         case _:

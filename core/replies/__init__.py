@@ -1,1 +1,4 @@
-"""The reader: what a reply means. ``read(text, context)`` gives acts or a misread, never an error."""
+"""The reader: what a reply means.
+
+``read(text, context)`` gives acts or a misread, never an error.
+"""

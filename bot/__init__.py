@@ -1,0 +1,1 @@
+"""The shell: chat adapters, storage, delivery, planned moments. Training rules live in ``core``."""

@@ -1,0 +1,248 @@
+"""What the shell's parts know of each other: values and protocols, no behaviour."""
+
+from collections.abc import Sequence
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal, Protocol
+
+from core.facts import Entry
+from core.target import Target
+
+MessageKind = Literal["answer", "reminder", "timer", "follow-up", "question", "digest"]
+DueKind = Literal["reminder", "timer", "follow-up"]
+
+
+@dataclass(frozen=True, slots=True)
+class Chat:
+    """One conversation: the adapter's name and the number the adapter knows it by."""
+
+    adapter: str
+    chat_id: int
+
+
+@dataclass(frozen=True, slots=True)
+class Inbound:
+    """One thing a person typed or pressed.
+
+    Attributes:
+        chat: Where.
+        source: Who numbered it, for example "telegram:12345" for one bot account.
+        update_id: The source's number; together with ``source`` it is handled once.
+        text: What was typed, or what the pressed button stands for.
+        pressed: True for a button.
+        at: When it came in. Aware, UTC.
+    """
+
+    chat: Chat
+    source: str
+    update_id: int
+    text: str
+    pressed: bool
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Button:
+    """A button and the reply that pressing it stands for (at most 60 bytes of UTF-8)."""
+
+    label: str
+    send: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outgoing:
+    """A message to send. ``targets`` are those it announces."""
+
+    kind: MessageKind
+    text: str
+    buttons: tuple[Button, ...] = ()
+    targets: tuple[Target, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A moment at which something is to be said.
+
+    Attributes:
+        kind: What for.
+        key: Unique within athlete and kind; one key fires once, ever.
+        at: When. Aware, UTC.
+        until: Past this moment it is dropped and counted, not fired. Aware, UTC.
+    """
+
+    kind: DueKind
+    key: str
+    at: datetime
+    until: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class ClaimedDue:
+    """A due moment that this process has taken, for a time (the lease)."""
+
+    id: int
+    athlete_id: int
+    due: Due
+
+
+@dataclass(frozen=True, slots=True)
+class Parcel:
+    """A queued message that this process has taken to send, for a time (the lease).
+
+    Attributes:
+        id: Its row.
+        chat: Where to.
+        message: What.
+        attempts: Tries before this one.
+        queued_at: When it was queued. Aware, UTC.
+    """
+
+    id: int
+    chat: Chat
+    message: Outgoing
+    attempts: int
+    queued_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What is stored of one athlete. ``talk`` is the conversation's own state, as JSON text."""
+
+    athlete_id: int
+    chat: Chat
+    entries: tuple[Entry, ...]
+    talk: str
+
+
+class Work(Protocol):
+    """One transaction. Leaving the ``with`` block commits; an exception rolls all of it back."""
+
+    # --- what came in
+    def record(self, inbound: Inbound) -> bool:
+        """Keep what came in; False when this source's number was already kept."""
+        ...
+
+    def waiting(self, limit: int) -> tuple[Inbound, ...]:
+        """What was kept and not yet handled, oldest first."""
+        ...
+
+    def is_waiting(self, inbound: Inbound) -> bool:
+        """True when it was kept and not yet handled."""
+        ...
+
+    def handled(self, inbound: Inbound, *, at: datetime, problem: str | None = None) -> None:
+        """Mark it as handled, with the name of the error if handling it failed."""
+        ...
+
+    # --- the athlete
+    def load(self, chat: Chat) -> Loaded | None:
+        """The athlete of that chat, locked until the transaction ends; None when new."""
+        ...
+
+    def load_id(self, athlete_id: int) -> Loaded:
+        """The athlete of that number, locked until the transaction ends."""
+        ...
+
+    def open(self, chat: Chat, *, at: datetime) -> Loaded:
+        """A new athlete for that chat, with no entries."""
+        ...
+
+    def athletes(self) -> tuple[tuple[int, Chat], ...]:
+        """Every athlete's number and chat, oldest first. For the terminal's own commands."""
+        ...
+
+    def append(self, athlete_id: int, entries: Sequence[Entry]) -> None:
+        """Add facts. Numbers must follow on from those stored."""
+        ...
+
+    def keep_talk(self, athlete_id: int, talk: str) -> None:
+        """Replace the conversation's state."""
+        ...
+
+    # --- what goes out
+    def queue(self, athlete_id: int, messages: Sequence[Outgoing], *, at: datetime) -> None:
+        """Put messages in the outbox, in order."""
+        ...
+
+    def claim_parcels(
+        self, adapter: str, *, now: datetime, limit: int, lease_s: float
+    ) -> tuple[Parcel, ...]:
+        """Take messages to send: at most one per chat, the oldest; answers before reminders.
+
+        A message whose lease ran out (the process died between send and mark) is taken
+        again if it is an answer, a question or a timer; a reminder, follow-up or digest is
+        marked ``uncertain`` and not sent again. Chats marked gone are passed over.
+        """
+        ...
+
+    def sent(self, parcel_id: int, *, at: datetime, message_id: int | None) -> None: ...
+
+    def retry(self, parcel_id: int, *, at: datetime, why: str) -> None:
+        """Back into the queue, not before ``at``."""
+        ...
+
+    def give_up(self, parcel_id: int, *, at: datetime, why: str) -> None: ...
+
+    def mark_gone(self, chat: Chat, *, at: datetime) -> None:
+        """The chat is closed to us: nothing is queued as due or sent there until it is heard."""
+        ...
+
+    # --- planned moments
+    def plan(self, athlete_id: int, kind: DueKind, dues: Sequence[Due]) -> None:
+        """Make the pending moments of that kind exactly these; keys that fired stay fired."""
+        ...
+
+    def claim_due(self, *, now: datetime, limit: int, lease_s: float) -> tuple[ClaimedDue, ...]:
+        """Take moments that have come, oldest first, moving each ahead by the lease."""
+        ...
+
+    def finish_due(
+        self, due_id: int, *, at: datetime, outcome: Literal["fired", "dropped"]
+    ) -> None: ...
+
+    def next_due_at(self) -> datetime | None:
+        """When the next pending moment comes; None when nothing is planned."""
+        ...
+
+    def counts(self) -> dict[str, int]:
+        """Rows waiting: inbox, outbox, due. For the doctor."""
+        ...
+
+
+class Store(Protocol):
+    """Where everything is kept."""
+
+    def work(self) -> AbstractContextManager[Work]: ...
+
+    def read(self) -> AbstractContextManager[Work]:
+        """The same for reading only: takes no write lock."""
+        ...
+
+
+class Channel(Protocol):
+    """A way to send. Raises the children of ``BotError`` and nothing else."""
+
+    async def send(self, parcel: Parcel) -> int | None:
+        """Send; the service's number of the message, if it has one."""
+        ...
+
+
+class Handler(Protocol):
+    """What an adapter may ask of the service."""
+
+    def keep(self, inbounds: Sequence[Inbound]) -> tuple[Inbound, ...]:
+        """Keep what came in, durably; those not seen before. After this the source may forget."""
+        ...
+
+    def waiting(self) -> tuple[Inbound, ...]:
+        """What was kept and not handled, oldest first (after a restart)."""
+        ...
+
+    def handle(self, inbound: Inbound) -> None:
+        """Answer one kept message: facts, targets and outgoing messages in one transaction."""
+        ...
+
+    def tick(self, limit: int = 100) -> int:
+        """Fire the moments that have come; how many."""
+        ...
