@@ -29,7 +29,7 @@ class Inbound:
         chat: Where.
         source: Who numbered it, for example "telegram:12345" for one bot account.
         update_id: The source's number; together with ``source`` it is handled once.
-        text: What was typed, or what the pressed button stands for.
+        text: What was typed, or what the pressed button stands for; "" for what holds no text.
         pressed: True for a button.
         at: When it came in. Aware, UTC.
     """
@@ -96,6 +96,7 @@ class Parcel:
         message: What.
         attempts: Tries before this one.
         queued_at: When it was queued. Aware, UTC.
+        doubts: Those of the tries before that may have arrived.
     """
 
     id: int
@@ -103,6 +104,7 @@ class Parcel:
     message: Outgoing
     attempts: int
     queued_at: datetime
+    doubts: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,8 +180,8 @@ class Work(Protocol):
 
     def sent(self, parcel_id: int, *, at: datetime, message_id: int | None) -> None: ...
 
-    def retry(self, parcel_id: int, *, at: datetime, why: str) -> None:
-        """Back into the queue, not before ``at``."""
+    def retry(self, parcel_id: int, *, at: datetime, why: str, maybe_sent: bool = False) -> None:
+        """Back into the queue, not before ``at``; ``maybe_sent`` if it may have arrived."""
         ...
 
     def give_up(self, parcel_id: int, *, at: datetime, why: str) -> None: ...
@@ -241,6 +243,10 @@ class Handler(Protocol):
 
     def handle(self, inbound: Inbound) -> None:
         """Answer one kept message: facts, targets and outgoing messages in one transaction."""
+        ...
+
+    def gone(self, chat: Chat) -> None:
+        """The person closed the chat to us: nothing goes there until they write again."""
         ...
 
     def tick(self, limit: int = 100) -> int:

@@ -1,0 +1,1 @@
+"""Chat adapters: each translates one chat service to ``bot.ports`` and back, no more."""

@@ -1,0 +1,137 @@
+"""How the library's calls reach the service: HTTP by aiohttp.
+
+The library's own client slows down with every call in flight; this one does not. It also
+tells apart what matters to a sender: nothing left us, or the answer is missing.
+"""
+
+import json
+import os
+from typing import Any
+
+import aiohttp
+from telegram._utils.types import ODVInput
+from telegram.error import NetworkError, TelegramError, TimedOut
+from telegram.request import BaseRequest, RequestData
+
+# The library gives waiting times as timedelta only if asked to, and warns if not asked.
+os.environ["PTB_TIMEDELTA"] = "1"
+
+_CONNECT_S = 10.0
+_READ_S = 20.0
+_UPLOAD_S = 60.0
+_CONNECTIONS = 100
+_Wait = ODVInput[float]
+
+
+class NotSent(NetworkError):
+    """No connection was made: the service certainly saw nothing."""
+
+
+class AnswerLost(NetworkError):
+    """The connection broke: the service may or may not have seen the call."""
+
+
+class Transport(BaseRequest):
+    """The library's requests over one aiohttp session."""
+
+    __slots__ = ("_session",)
+
+    def __init__(self) -> None:
+        self._session: aiohttp.ClientSession | None = None
+
+    @property
+    def read_timeout(self) -> float:
+        """How long an answer may take unless the call says otherwise. [s]"""
+        return _READ_S
+
+    async def initialize(self) -> None:
+        if self._session is None:
+            self._session = aiohttp.ClientSession(
+                connector=aiohttp.TCPConnector(limit=_CONNECTIONS),
+                headers={"User-Agent": self.USER_AGENT},
+            )
+
+    async def shutdown(self) -> None:
+        if self._session is not None:
+            await self._session.close()
+            self._session = None
+
+    @staticmethod
+    def parse_json_payload(payload: bytes) -> dict[str, Any]:
+        """The answer as a dict. Unlike the library's, it never logs what it cannot read.
+
+        Raises:
+            TelegramError: It is not an answer of the Bot API.
+        """
+        try:
+            answer = json.loads(payload)
+        except ValueError:
+            answer = None
+        if isinstance(answer, dict) and ("result" in answer or "description" in answer):
+            return answer
+        raise TelegramError("the answer is not one of the Bot API")
+
+    async def do_request(
+        self,
+        url: str,
+        method: str,
+        request_data: RequestData | None = None,
+        read_timeout: _Wait = BaseRequest.DEFAULT_NONE,
+        write_timeout: _Wait = BaseRequest.DEFAULT_NONE,
+        connect_timeout: _Wait = BaseRequest.DEFAULT_NONE,
+        pool_timeout: _Wait = BaseRequest.DEFAULT_NONE,
+    ) -> tuple[int, bytes]:
+        """One call: status and body.
+
+        Raises:
+            NotSent: No connection was made in time.
+            TimedOut: The call may have gone out; no whole answer came in time.
+            AnswerLost: The connection broke.
+        """
+        if self._session is None:
+            raise NotSent("the account is closed")
+        wait = _timeout(
+            _seconds(read_timeout, _READ_S),
+            connect_s=_seconds(connect_timeout, _CONNECT_S),
+            upload_s=_UPLOAD_S if request_data and request_data.contains_files else 0.0,
+        )
+        try:
+            async with self._session.request(
+                method, url, data=_body(request_data), timeout=wait, allow_redirects=False
+            ) as answer:
+                return answer.status, await answer.read()
+        except (aiohttp.ConnectionTimeoutError, aiohttp.ClientConnectorError) as error:
+            trouble: NetworkError = NotSent(type(error).__name__)
+        except TimeoutError as error:
+            trouble = TimedOut(type(error).__name__)
+        except aiohttp.ClientError as error:
+            trouble = AnswerLost(type(error).__name__)
+        # Raised out here so that no traceback carries the original, which names the address
+        # and with it the token.
+        raise trouble
+
+
+def _seconds(given: _Wait, otherwise: float) -> float:
+    return given if isinstance(given, int | float) else otherwise
+
+
+def _timeout(read_s: float, *, connect_s: float, upload_s: float) -> aiohttp.ClientTimeout:
+    # A time-out per read alone would let a body that drips in last for ever.
+    return aiohttp.ClientTimeout(
+        total=connect_s + upload_s + read_s,
+        connect=connect_s,
+        sock_connect=connect_s,
+        sock_read=upload_s + read_s,
+    )
+
+
+def _body(data: RequestData | None) -> aiohttp.FormData | None:
+    if data is None:
+        return None
+    form = aiohttp.FormData()
+    for name, value in data.json_parameters.items():
+        form.add_field(name, value)
+    if data.contains_files:
+        for name, (filename, content, kind) in data.multipart_data.items():
+            form.add_field(name, content, filename=filename, content_type=kind)
+    return form
