@@ -1,0 +1,160 @@
+"""What goes out: queued with the facts it answers, claimed, sent, and accounted for."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime, timedelta
+from typing import Any
+
+from sqlalchemy import Row, Select, Update, case, exists, func, select, update
+
+from bot.ports import Chat, MessageKind, Outgoing, Parcel
+from bot.storage.rows import outgoing_row, parcel_from_row
+from bot.storage.tables import ATHLETE, OUTBOX
+from bot.storage.transaction import Transaction
+from core.errors import Unknown
+
+RANKS: Mapping[MessageKind, int] = {
+    "answer": 0,
+    "question": 0,
+    "timer": 0,
+    "reminder": 1,
+    "follow-up": 1,
+    "digest": 2,
+}
+"""Who goes first when several chats wait. Rank 0 may rather arrive twice than not at all."""
+
+UNCERTAIN = "uncertain"
+"""Why a message is given up that may have arrived: better none than two."""
+
+GONE = "gone"
+"""Why a message is given up when its chat is closed to us."""
+
+
+class OutboxWork(Transaction):
+    """Queueing, claiming and closing messages."""
+
+    def queue(self, athlete_id: int, messages: Sequence[Outgoing], *, at: datetime) -> None:
+        """Put messages in the outbox, in order.
+
+        A chat that was marked gone gets nothing, unless one of them is an answer: then
+        the athlete wrote to us and is back.
+
+        Raises:
+            Unknown: There is no such athlete.
+        """
+        if not messages:
+            return
+        mine = ATHLETE.c.id == athlete_id
+        query = self._held(select(ATHLETE.c.adapter, ATHLETE.c.gone_at).where(mine))
+        row = self._connection.execute(query).first()
+        if row is None:
+            raise Unknown("athlete", str(athlete_id))
+        if row.gone_at is not None:
+            if all(message.kind != "answer" for message in messages):
+                return
+            self._connection.execute(update(ATHLETE).where(mine).values(gone_at=None))
+        shared = {
+            "athlete_id": athlete_id,
+            "adapter": row.adapter,
+            "queued_at": at,
+            "not_before": at,
+            "state": "waiting",
+            "attempts": 0,
+            "doubts": 0,
+        }
+        rows = [shared | {"rank": RANKS[m.kind]} | outgoing_row(m) for m in messages]
+        self._connection.execute(self._insert(OUTBOX), rows)
+
+    def claim_parcels(
+        self, adapter: str, *, now: datetime, limit: int, lease_s: float
+    ) -> tuple[Parcel, ...]:
+        """Take messages to send: at most one per chat, its oldest; low ranks first.
+
+        A message that was claimed and not closed before its lease ran out is taken again
+        if its rank is 0, else given up as uncertain.
+        """
+        taken: list[Row[Any]] = []
+        while not taken:
+            heads = self._connection.execute(_heads(adapter, now=now, limit=limit)).all()
+            lost = [row.id for row in heads if row.state == "claimed" and row.rank > 0]
+            taken = [row for row in heads if row.id not in lost]
+            if not lost:
+                break
+            self._connection.execute(_given_up(at=now, why=UNCERTAIN).where(OUTBOX.c.id.in_(lost)))
+        if taken:
+            mark = update(OUTBOX).where(OUTBOX.c.id.in_([row.id for row in taken]))
+            values = {
+                "state": "claimed",
+                "not_before": now + timedelta(seconds=lease_s),
+                "attempts": OUTBOX.c.attempts + 1,
+                "doubts": OUTBOX.c.doubts + case((OUTBOX.c.state == "claimed", 1), else_=0),
+            }
+            self._connection.execute(mark.values(values))
+        return tuple(
+            parcel_from_row(row, doubts=row.doubts + (row.state == "claimed")) for row in taken
+        )
+
+    def sent(self, parcel_id: int, *, at: datetime, message_id: int | None) -> None:
+        """It was sent, whatever was thought of it meanwhile."""
+        mark = update(OUTBOX).where(OUTBOX.c.id == parcel_id)
+        self._connection.execute(
+            mark.values(state="sent", done_at=at, message_id=message_id, why=None)
+        )
+
+    def retry(self, parcel_id: int, *, at: datetime, why: str, maybe_sent: bool = False) -> None:
+        """Back into the queue, not before ``at``; ``maybe_sent`` if it may have arrived."""
+        mark = update(OUTBOX).where(OUTBOX.c.id == parcel_id, OUTBOX.c.done_at.is_(None))
+        doubts = OUTBOX.c.doubts + int(maybe_sent)
+        self._connection.execute(
+            mark.values(state="waiting", not_before=at, why=why, doubts=doubts)
+        )
+
+    def give_up(self, parcel_id: int, *, at: datetime, why: str) -> None:
+        """Not sent, and not tried again."""
+        self._connection.execute(_given_up(at=at, why=why).where(OUTBOX.c.id == parcel_id))
+
+    def mark_gone(self, chat: Chat, *, at: datetime) -> None:
+        """The chat is closed to us: what waits there is given up, nothing new is queued."""
+        mine = (ATHLETE.c.adapter == chat.adapter) & (ATHLETE.c.chat_id == chat.chat_id)
+        mark = update(ATHLETE).where(mine, ATHLETE.c.gone_at.is_(None))
+        self._connection.execute(mark.values(gone_at=at))
+        athlete = select(ATHLETE.c.id).where(mine).scalar_subquery()
+        self._connection.execute(_given_up(at=at, why=GONE).where(OUTBOX.c.athlete_id == athlete))
+
+    def _outbox_count(self) -> int:
+        query = select(func.count()).select_from(OUTBOX).where(OUTBOX.c.done_at.is_(None))
+        return self._connection.execute(query).scalar_one()
+
+
+def _heads(adapter: str, *, now: datetime, limit: int) -> Select[Any]:
+    """The oldest open message of each chat, if it may be taken now.
+
+    A chat whose oldest message is claimed or waits for another try is left alone, so
+    that its messages keep their order.
+    """
+    older = OUTBOX.alias("older")
+    is_head = ~exists().where(
+        older.c.athlete_id == OUTBOX.c.athlete_id,
+        older.c.done_at.is_(None),
+        older.c.id < OUTBOX.c.id,
+    )
+    return (
+        select(OUTBOX, ATHLETE.c.chat_id)
+        .join(ATHLETE, ATHLETE.c.id == OUTBOX.c.athlete_id)
+        .where(
+            OUTBOX.c.adapter == adapter,
+            OUTBOX.c.done_at.is_(None),
+            OUTBOX.c.not_before <= now,
+            is_head,
+        )
+        .order_by(OUTBOX.c.rank, OUTBOX.c.id)
+        .limit(limit)
+        .with_for_update(of=OUTBOX, skip_locked=True)
+    )
+
+
+def _given_up(*, at: datetime, why: str) -> Update:
+    return (
+        update(OUTBOX)
+        .where(OUTBOX.c.done_at.is_(None))
+        .values(state="given-up", done_at=at, why=why)
+    )

@@ -1,0 +1,44 @@
+"""The store: transactions over one database."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy import Engine
+
+from bot.storage.athletes import AthleteWork
+from bot.storage.dues import DueWork
+from bot.storage.engine import reading
+from bot.storage.inbox import InboxWork
+from bot.storage.outbox import OutboxWork
+
+
+class SqlWork(AthleteWork, InboxWork, OutboxWork, DueWork):
+    """One transaction, see ``bot.ports.Work``."""
+
+    def counts(self) -> dict[str, int]:
+        """Rows waiting: inbox, outbox, due."""
+        return {
+            "inbox": self._inbox_count(),
+            "outbox": self._outbox_count(),
+            "due": self._due_count(),
+        }
+
+
+class SqlStore:
+    """Everything that is kept, in SQLite or PostgreSQL. Threads may share it."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+        self._reading = reading(engine)
+
+    @contextmanager
+    def work(self) -> Iterator[SqlWork]:
+        """One transaction: commits at the end of the block, rolls back on an exception."""
+        with self._engine.begin() as connection:
+            yield SqlWork(connection, locks=True)
+
+    @contextmanager
+    def read(self) -> Iterator[SqlWork]:
+        """One snapshot for reading only: takes no write lock."""
+        with self._reading.begin() as connection:
+            yield SqlWork(connection, locks=False)
