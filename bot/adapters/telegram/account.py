@@ -12,14 +12,16 @@ from bot.adapters.telegram.trouble import refused_token
 from bot.errors import BadSettings, RetryLater
 
 _TOKEN = re.compile(r"[0-9]+:[A-Za-z0-9_-]+", re.ASCII)
+_ANSWER_S = 20.0
 
 
-def open_account(token: str, *, api_url: str) -> Bot:
+def open_account(token: str, *, api_url: str, answer_s: float = _ANSWER_S) -> Bot:
     """The account, not yet connected. Its ``repr`` holds the token: never log it.
 
     Args:
         token: As given out by the service, "12345:letters".
         api_url: Base address of the Bot API, to which the token is added.
+        answer_s: How long a call may take before its outcome counts as unknown. [s], > 0
 
     Raises:
         BadSettings: This cannot be a token.
@@ -30,7 +32,12 @@ def open_account(token: str, *, api_url: str) -> Bot:
             "into WEEKNIGHT_TOKEN or WEEKNIGHT_TOKEN_FILE"
         )
     quiet_libraries()
-    return Bot(token, base_url=api_url, request=Transport(), get_updates_request=Transport())
+    return Bot(
+        token,
+        base_url=api_url,
+        request=Transport(answer_s=answer_s),
+        get_updates_request=Transport(answer_s=answer_s),
+    )
 
 
 def account_id(bot: Bot) -> int:

@@ -4,6 +4,7 @@ The library's own client slows down with every call in flight; this one does not
 tells apart what matters to a sender: nothing left us, or the answer is missing.
 """
 
+import asyncio
 import json
 import os
 from typing import Any
@@ -17,7 +18,6 @@ from telegram.request import BaseRequest, RequestData
 os.environ["PTB_TIMEDELTA"] = "1"
 
 _CONNECT_S = 10.0
-_READ_S = 20.0
 _UPLOAD_S = 60.0
 _CONNECTIONS = 100
 _Wait = ODVInput[float]
@@ -34,15 +34,21 @@ class AnswerLost(NetworkError):
 class Transport(BaseRequest):
     """The library's requests over one aiohttp session."""
 
-    __slots__ = ("_session",)
+    __slots__ = ("_answer_s", "_session")
 
-    def __init__(self) -> None:
+    def __init__(self, *, answer_s: float) -> None:
+        """Make one, closed.
+
+        Args:
+            answer_s: How long an answer may take unless the call says otherwise. [s], > 0
+        """
+        self._answer_s = answer_s
         self._session: aiohttp.ClientSession | None = None
 
     @property
     def read_timeout(self) -> float:
         """How long an answer may take unless the call says otherwise. [s]"""
-        return _READ_S
+        return self._answer_s
 
     async def initialize(self) -> None:
         if self._session is None:
@@ -90,16 +96,17 @@ class Transport(BaseRequest):
         """
         if self._session is None:
             raise NotSent("the account is closed")
-        wait = _timeout(
-            _seconds(read_timeout, _READ_S),
-            connect_s=_seconds(connect_timeout, _CONNECT_S),
-            upload_s=_UPLOAD_S if request_data and request_data.contains_files else 0.0,
-        )
+        connect_s = _seconds(connect_timeout, _CONNECT_S)
+        upload_s = _UPLOAD_S if request_data and request_data.contains_files else 0.0
+        answer_s = upload_s + _seconds(read_timeout, self._answer_s)
+        wait = aiohttp.ClientTimeout(connect=connect_s, sock_connect=connect_s, sock_read=answer_s)
         try:
             async with self._session.request(
                 method, url, data=_body(request_data), timeout=wait, allow_redirects=False
             ) as answer:
-                return answer.status, await answer.read()
+                # Its own limit is per read: a body that drips in would last for ever.
+                async with asyncio.timeout(answer_s):
+                    return answer.status, await answer.read()
         except (aiohttp.ConnectionTimeoutError, aiohttp.ClientConnectorError) as error:
             trouble: NetworkError = NotSent(type(error).__name__)
         except TimeoutError as error:
@@ -113,16 +120,6 @@ class Transport(BaseRequest):
 
 def _seconds(given: _Wait, otherwise: float) -> float:
     return given if isinstance(given, int | float) else otherwise
-
-
-def _timeout(read_s: float, *, connect_s: float, upload_s: float) -> aiohttp.ClientTimeout:
-    # A time-out per read alone would let a body that drips in last for ever.
-    return aiohttp.ClientTimeout(
-        total=connect_s + upload_s + read_s,
-        connect=connect_s,
-        sock_connect=connect_s,
-        sock_read=upload_s + read_s,
-    )
 
 
 def _body(data: RequestData | None) -> aiohttp.FormData | None:
