@@ -143,7 +143,7 @@ def _plates_for(loads: Loads, load_kg: Decimal, last: tuple[Decimal, ...]) -> tu
         if loads.other is not None:
             more, further, others = fewest(loads.other, offset, now)
             plates, changes, masses = plates + more, changes + further, masses + others
-        ways.append((plates, changes, tuple(sorted((-m for m in masses)))))
+        ways.append((plates, changes, tuple(sorted(-m for m in masses))))
     if not ways:
         raise OutOfRange("load_kg", load_kg, "a load that the plates make")
     return tuple(plain(-m * loads.unit_kg) for m in min(ways)[2])

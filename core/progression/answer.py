@@ -1,0 +1,89 @@
+"""The answer to "what next": the dose's rule, then every guard, then a load that exists."""
+
+from dataclasses import replace
+from datetime import date
+
+from core.athlete import Athlete
+from core.catalogue import HoldRange, LoadedHold, LongHold, RepRange, SlowReps, TimedHold
+from core.errors import Unknown
+from core.history import Stream, edge_in_use, sides_of, stream_of
+from core.kit.help import BodyLoads
+from core.kit.loads import Loads
+from core.progression import (
+    free_reps,
+    loaded_hold,
+    long_hold,
+    net_load,
+    slow_reps,
+    timed_hold,
+)
+from core.progression.case import Case, Proposal, case_of
+from core.progression.fitting import fitted
+from core.target import Target
+
+
+def next_targets(athlete: Athlete, exercise: str, *, today: date) -> tuple[Target, ...]:
+    """What to do next in an exercise: one target per side, left before right.
+
+    All sessions of the record count as past, today's too; a caller who wants tonight's
+    target as it was before tonight's sets leaves those out.
+
+    Args:
+        athlete: Whose.
+        exercise: Slug.
+        today: The training day, in the athlete's zone.
+
+    Returns:
+        Targets with loads that exist, each with its reasons.
+
+    Raises:
+        Unknown: The catalogue has no such exercise.
+    """
+    edge_mm = edge_in_use(athlete, exercise)
+    targets: list[Target] = []
+    for side in sides_of(exercise):
+        stream = stream_of(athlete, exercise, side=side, edge_mm=edge_mm)
+        targets.extend(next_on(stream, athlete=athlete, today=today))
+    return tuple(targets)
+
+
+def next_on(stream: Stream, *, athlete: Athlete, today: date) -> tuple[Target, ...]:
+    """What to do next on one line of progress.
+
+    One target, or one per side where it is time to go on to a harder exercise that has a
+    target for each side. A harder line that was begun before goes on from its own record.
+    """
+    case = case_of(athlete, stream, today=today)
+    proposal = _proposal(case)
+    if not proposal.onward:
+        return (fitted(proposal.next, case),)
+    targets: list[Target] = []
+    for line in proposal.onward:
+        if line.sessions:
+            further = next_on(line, athlete=athlete, today=today)
+            targets.extend(_led_to(t, proposal.next) for t in further)
+        else:
+            targets.append(fitted(replace(proposal.next, side=line.side), case))
+    return tuple(targets)
+
+
+def _led_to(target: Target, moved: Target) -> Target:
+    """The target of a harder line, with the reasons that led to that line at the end."""
+    return replace(target, reasons=(*target.reasons, *moved.reasons))
+
+
+def _proposal(case: Case) -> Proposal:
+    match case.exercise.dose, case.choices:
+        case LoadedHold() as dose, Loads() as loads:
+            return loaded_hold.propose(case, dose, loads)
+        case (RepRange() | HoldRange()) as dose, BodyLoads() as loads:
+            return net_load.propose(case, dose, loads)
+        case RepRange() as dose, None:
+            return free_reps.propose(case, dose)
+        case TimedHold() as dose, None:
+            return timed_hold.propose(case, dose)
+        case SlowReps() as dose, None:
+            return slow_reps.propose(case, dose)
+        case LongHold() as dose, None:
+            return long_hold.propose(case, dose)
+    raise Unknown("dose for these loads", case.exercise.slug)

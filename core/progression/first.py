@@ -1,0 +1,52 @@
+"""The first target of a line of progress: a stated start, or a ramp from a careful load."""
+
+from decimal import ROUND_FLOOR, Decimal
+
+from core.kit.help import BodyLoads
+from core.progression.case import Case
+from core.target import Reason, because
+
+START_FRAC = Decimal("0.25")
+"""First load over body weight. [-] House rule: low on purpose, the ramp finds the level."""
+
+START_KG = Decimal(10)
+"""First load while body weight is not known. [kg] House rule."""
+
+SEARCH_FRAC = Decimal("0.5")
+"""Part of a load from which the level is looked for again. [-] House rule."""
+
+GUESS_STEP_KG = Decimal("0.5")
+"""While no plate is known, a first load is a multiple of this. [kg] House rule."""
+
+
+def stated_start_kg(case: Case) -> Decimal | None:
+    """The start load stated last for the exercise and side, None without one. [kg]"""
+    side = case.stream.side
+    for start in reversed(case.athlete.starts):
+        if start.exercise == case.exercise.slug and (
+            start.side in (side, "both") or side == "both"
+        ):
+            return start.load_kg
+    return None
+
+
+def first_from_floor(case: Case) -> tuple[Decimal, Reason]:
+    """The first load lifted from the floor, before plates are chosen, and why. [kg]"""
+    stated = stated_start_kg(case)
+    if stated is not None:
+        return stated, because("start-stated", load_kg=stated)
+    body_kg = case.athlete.body_kg
+    if body_kg is None:
+        return START_KG, because("ramp", load_kg=START_KG)
+    wanted = (body_kg * START_FRAC / GUESS_STEP_KG).to_integral_value(ROUND_FLOOR) * GUESS_STEP_KG
+    return wanted, because("ramp", load_kg=wanted, body_kg=body_kg)
+
+
+def first_on_body(case: Case, choices: BodyLoads) -> tuple[Decimal, Reason]:
+    """The first load on the body, and why: the most help there is, else none. [kg]"""
+    stated = stated_start_kg(case)
+    if stated is not None:
+        return stated, because("start-stated", load_kg=stated)
+    lightest = choices.lightest_kg
+    start = Decimal(0) if lightest is None else min(lightest, Decimal(0))
+    return start, because("ramp-help" if start < 0 else "body-first", load_kg=start)

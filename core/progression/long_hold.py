@@ -1,0 +1,24 @@
+"""Long holds: range of motion first, then time."""
+
+from core.catalogue import LongHold
+from core.progression.case import Case, Proposal, with_seconds
+from core.progression.range_first import RangeFirst
+from core.progression.rungs import laddered, start_of
+
+
+def propose(case: Case, dose: LongHold) -> Proposal:
+    """What the ladder calls for."""
+    rule = RangeFirst(
+        sets=dose.sets,
+        start=dose.least_s,
+        step=dose.step_s,
+        most=dose.ceiling_s,
+        top=max(0, len(case.exercise.variations) - 1),
+    )
+    return laddered(
+        case,
+        first=start_of(rule.aims(dose.least_s)),
+        measure=lambda done: done.hold_s,
+        rule=rule,
+        aimed=with_seconds,
+    )

@@ -1,0 +1,162 @@
+"""Rep range and hold range at a net load: numbers to the top, then more load or less help."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from core.catalogue import HoldRange, RepRange, get_exercise
+from core.history import Stream, edge_in_use, sides_of, stream_of
+from core.kit.help import BodyLoads
+from core.progression.aims import as_done, one_more
+from core.progression.case import Case, Proposal, explained
+from core.progression.first import SEARCH_FRAC, first_on_body
+from core.progression.span import Span, SpanVerdict, span_of, span_verdict
+from core.target import Target, because
+
+ASSUMED_BODY_KG = Decimal(70)
+"""Body weight assumed while it is not known, for the size of a step only. [kg] House rule."""
+
+UNKNOWN_STEP_FRAC = Decimal("0.05")
+"""Largest step over the assumed body weight. [-] House rule."""
+
+
+def propose(case: Case, dose: RepRange | HoldRange, loads: BodyLoads) -> Proposal:
+    """What the last session calls for, and the same again."""
+    span = span_of(dose)
+    if not case.level:
+        load_kg, why = first_on_body(case, loads)
+        first = span.aimed(replace(case.base(), load_kg=load_kg), (span.low,) * span.sets)
+        first = explained(first, "first", why)
+        return Proposal(first, first)
+    verdicts = [span_verdict(s, span, case.athlete.kit) for s in case.level[-2:]]
+    verdict = verdicts[-1]
+    aims = as_done(verdict.done, sets=span.sets, low=span.low, high=span.most)
+    same = replace(case.base(), load_kg=verdict.load_kg, band=verdict.band)
+    again = explained(span.aimed(same, aims), "same", because("last-session", **verdict.facts()))
+    if verdict.all_sets < verdict.of:
+        missing = because("sets-missing", **verdict.facts())
+        held = explained(span.aimed(same, aims), "same", missing)
+        return Proposal(held, held)
+    if len(verdicts) > 1 and all(min(v.done) < span.low for v in verdicts):
+        return Proposal(_easier(same, verdicts, span=span, loads=loads), again)
+    if len(verdict.done) >= span.sets and min(verdict.done[: span.sets]) >= span.high:
+        return _at_top(case, again, verdict, span=span, loads=loads)
+    return Proposal(_one_more(same, verdict, span=span), again)
+
+
+def _one_more(same: Target, verdict: SpanVerdict, *, span: Span) -> Target:
+    aims = one_more(verdict.done, sets=span.sets, low=span.low, high=span.high)
+    why = because("one-more", **verdict.facts(), total=sum(aims))
+    return explained(span.aimed(same, aims), "longer", why)
+
+
+def _easier(same: Target, verdicts: list[SpanVerdict], *, span: Span, loads: BodyLoads) -> Target:
+    """A step back after two sessions running with a set under the bottom."""
+    before, verdict = verdicts
+    why = because("bottom-missed-twice", **verdict.facts(), since=before.day, low=span.low)
+    bottom = span.aimed(same, (span.low,) * span.sets)
+    easier = None if verdict.load_kg is None else loads.step_below(verdict.load_kg)
+    if easier is None or verdict.load_kg is None:
+        return explained(bottom, "same", why, because("nothing-easier"))
+    step = because("step-down", from_kg=verdict.load_kg, to_kg=easier)
+    return explained(replace(bottom, load_kg=easier), "down", why, step)
+
+
+def _at_top(
+    case: Case, again: Target, verdict: SpanVerdict, *, span: Span, loads: BodyLoads
+) -> Proposal:
+    """Every set at the top: the next load if its bottom is in reach, else more of the same."""
+    said = replace(again, reasons=())
+    if verdict.effort is None:
+        held = explained(said, "same", because("no-effort", **verdict.facts()))
+        return Proposal(held, held)
+    if verdict.effort in ("limit", "fail"):
+        held = explained(said, "same", because("top-at-limit", **verdict.facts()))
+        return Proposal(held, held)
+    top = explained(said, "same", because("top-reached", **verdict.facts(), high=span.high))
+    load_kg = verdict.load_kg
+    next_kg = None if load_kg is None else loads.step_above(load_kg)
+    if load_kg is None:
+        unknown = explained(top, "same", because("band-unknown", band=verdict.band or ""))
+        return Proposal(unknown, unknown)
+    if next_kg is None:
+        return _out_of_loads(case, top, verdict, span=span, loads=loads)
+    body_kg = case.athlete.body_kg
+    if body_kg is None:
+        close = next_kg - load_kg <= ASSUMED_BODY_KG * UNKNOWN_STEP_FRAC
+        why = because("body-unknown", assumed_kg=ASSUMED_BODY_KG, next_kg=next_kg)
+    else:
+        close = _in_reach(case, verdict, next_kg, span=span)
+        why = because(
+            "bottom-in-reach" if close else "bottom-out-of-reach",
+            next_kg=next_kg,
+            low=span.low,
+            body_kg=body_kg,
+        )
+    if close:
+        up = span.aimed(replace(top, load_kg=next_kg), (span.low,) * span.sets)
+        return Proposal(explained(up, "up", why), top)
+    return Proposal(_beyond_top(explained(top, "same", why), verdict, span=span), top)
+
+
+def _in_reach(case: Case, verdict: SpanVerdict, next_kg: Decimal, *, span: Span) -> bool:
+    """Whether the bottom of the range is predicted at the next load."""
+    net_kg, next_net_kg = case.net_kg(verdict.load_kg), case.net_kg(next_kg)
+    if net_kg is None or next_net_kg is None or net_kg <= 0 or next_net_kg <= 0:
+        return False
+    predicted = span.predicted(
+        net_kg=float(net_kg),
+        done=min(verdict.done[: span.sets]),
+        reserve=verdict.reserve,
+        next_kg=float(next_net_kg),
+    )
+    return predicted >= span.low
+
+
+def _beyond_top(top: Target, verdict: SpanVerdict, *, span: Span) -> Target:
+    """One more in total, past the top, as far as the equations go."""
+    aims = one_more(verdict.done, sets=span.sets, low=span.low, high=span.most)
+    if sum(aims) <= sum(verdict.done[: span.sets]):
+        return explained(top, "same", because("top-of-all", most=span.most))
+    return explained(span.aimed(top, aims), "longer", because("past-the-top", total=sum(aims)))
+
+
+def _out_of_loads(
+    case: Case, top: Target, verdict: SpanVerdict, *, span: Span, loads: BodyLoads
+) -> Proposal:
+    """The harder exercise, else more of the same, where nothing heavier may be hung on."""
+    kit, load_kg = case.athlete.kit, verdict.load_kg or Decimal(0)
+    if loads.is_capped(load_kg) and kit.bar_limit_kg is not None and case.athlete.body_kg:
+        why = because("bar-limit", limit_kg=kit.bar_limit_kg, body_kg=case.athlete.body_kg)
+    elif kit.plates:
+        why = because("no-plate-left", load_kg=load_kg)
+    else:
+        why = because("plates-unknown")
+    onward = _harder(case)
+    if not onward:
+        return Proposal(_beyond_top(explained(top, "same", why), verdict, span=span), top)
+    dose = get_exercise(onward[0].exercise).dose
+    start = top
+    if isinstance(dose, RepRange | HoldRange):
+        harder = span_of(dose)
+        start = harder.aimed(replace(top, rest_s=dose.rest_s), (harder.low,) * dose.sets)
+    net_kg = case.net_kg(load_kg)
+    half_kg = None if net_kg is None else case.load_at_net(net_kg * SEARCH_FRAC)
+    start_kg = None if half_kg is None else loads.at_most(half_kg)
+    moved = replace(
+        start,
+        exercise=onward[0].exercise,
+        edge_mm=onward[0].edge_mm,
+        load_kg=loads.lightest_kg if start_kg is None else start_kg,
+    )
+    harder_why = because("harder-exercise", exercise=moved.exercise)
+    return Proposal(explained(moved, "harder-variation", why, harder_why), top, onward)
+
+
+def _harder(case: Case) -> tuple[Stream, ...]:
+    """The lines of progress of the next harder exercise, empty where there is none."""
+    for slug in case.exercise.harder:
+        edge_mm = edge_in_use(case.athlete, slug)
+        return tuple(
+            stream_of(case.athlete, slug, side=side, edge_mm=edge_mm) for side in sides_of(slug)
+        )
+    return ()

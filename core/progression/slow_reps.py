@@ -1,0 +1,19 @@
+"""Slow reps: range of motion first, then reps; never load."""
+
+from core.catalogue import SlowReps
+from core.progression.case import Case, Proposal, with_reps
+from core.progression.range_first import RangeFirst
+from core.progression.rungs import laddered, start_of
+
+
+def propose(case: Case, dose: SlowReps) -> Proposal:
+    """What the ladder calls for."""
+    top = max(0, len(case.exercise.variations) - 1)
+    rule = RangeFirst(sets=dose.sets, start=dose.reps, step=1, most=dose.most_reps, top=top)
+    return laddered(
+        case,
+        first=start_of(rule.aims(dose.reps)),
+        measure=lambda done: done.reps,
+        rule=rule,
+        aimed=with_reps,
+    )
