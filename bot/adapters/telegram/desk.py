@@ -1,6 +1,8 @@
 """Where updates become kept messages, and kept messages are handed to the service."""
 
 import asyncio
+import contextlib
+import itertools
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Executor
 from typing import Any
@@ -10,6 +12,7 @@ from telegram import Bot
 from telegram.error import TelegramError
 
 from bot.adapters.telegram.account import account_id
+from bot.adapters.telegram.backoff import backoff_s
 from bot.adapters.telegram.inbound import Arrival, Membership, read_update
 from bot.adapters.telegram.lanes import Lanes
 from bot.adapters.telegram.menu import SORRY
@@ -50,6 +53,7 @@ class Desk:
         self._answered = answered
         self._lanes = Lanes(self._handle, at_once=at_once, room_for=_ROOM_FOR)
         self._acknowledging: set[asyncio.Task[None]] = set()
+        self._closing = asyncio.Event()
 
     async def resume(self) -> None:
         """Handle what an earlier run kept and did not finish, oldest first."""
@@ -89,6 +93,7 @@ class Desk:
 
     async def close(self) -> None:
         """Finish what is under way; what waits stays kept for the next run."""
+        self._closing.set()
         await self._lanes.close()
         if self._acknowledging:
             await asyncio.wait(self._acknowledging)
@@ -103,12 +108,36 @@ class Desk:
             return None
 
     async def _handle(self, inbound: Inbound) -> None:
-        try:
-            await self._in_thread(self._handler.handle, inbound)
-        except Exception as error:  # noqa: BLE001 one failing message must not stop its chat
-            _log.error("message_failed", update_id=inbound.update_id, error=type(error).__name__)
-            await self._apologise(inbound.chat)
+        """Have it answered; while the service cannot even mark it as failed, try again."""
+        for attempt in itertools.count():
+            try:
+                await self._in_thread(self._handler.handle, inbound)
+                break
+            except Exception as error:  # noqa: BLE001 one failing message must not stop its chat
+                _log.error(
+                    "message_failed", update_id=inbound.update_id, error=type(error).__name__
+                )
+            if attempt == 0:
+                await self._apologise(inbound.chat)
+            if not await self._is_waiting(inbound):
+                break
+            if await self._closes_within(backoff_s(attempt, seed=inbound.update_id)):
+                break
         self._answered()
+
+    async def _is_waiting(self, inbound: Inbound) -> bool:
+        try:
+            waiting = await self._in_thread(self._handler.waiting)
+        except Exception:  # noqa: BLE001 a store that cannot say has not marked it either
+            return True
+        return (inbound.source, inbound.update_id) in {
+            (each.source, each.update_id) for each in waiting
+        }
+
+    async def _closes_within(self, wait_s: float) -> bool:
+        with contextlib.suppress(TimeoutError):
+            await asyncio.wait_for(self._closing.wait(), wait_s)
+        return self._closing.is_set()
 
     async def _apologise(self, chat: Chat) -> None:
         try:

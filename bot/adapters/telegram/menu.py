@@ -14,4 +14,4 @@ MENU = (
     BotCommand("privacy", "What is kept about you, and how to erase it"),
 )
 
-SORRY = "Something went wrong here and your last message was not used. Please send it again."
+SORRY = "Something went wrong here. Your message is kept, but has no answer yet."

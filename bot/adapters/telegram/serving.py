@@ -18,6 +18,7 @@ from bot.clock import Clock
 from bot.ports import Handler
 
 _TICK_BATCH = 100
+_LAST_S = 1.0
 _SIGNALS = (signal.SIGINT, signal.SIGTERM)
 _log = structlog.get_logger(__name__)
 
@@ -29,7 +30,8 @@ class Parts:
     Attributes:
         bot: The account.
         handler: The service.
-        deliver: Sends what is queued and due; returns when nothing more can go now.
+        deliver: Sends what is queued and due; returns when nothing more can go now. Safe to
+            run beside itself.
         start_ticking: Calls a function every so many seconds, in a thread; gives the stop.
         clock: Tells the moment.
     """
@@ -48,7 +50,7 @@ class Timing:
     Attributes:
         poll_s: How long one poll waits for messages. [s], 0 to 50
         tick_s: How often planned moments are looked at. [s], > 0
-        stop_s: How long stopping may take. [s], > 0
+        stop_s: How long stopping may take. [s], > 1
         at_once: How many chats are answered at the same time, > 0.
     """
 
@@ -79,13 +81,10 @@ async def serve(parts: Parts, timing: Timing, *, stop: asyncio.Event | None = No
         answered=pump.wake,
     )
     poller = Poller(parts.bot, take=desk.take, poll_s=timing.poll_s)
-    await parts.bot.request.initialize()
     try:
         with _stopped_by_signals(stop):
             await _run(parts, timing, poller=poller, desk=desk, pump=pump, stop=stop)
     finally:
-        await parts.bot.shutdown()
-        await parts.bot.request.shutdown()
         threads.shutdown(wait=False, cancel_futures=True)
     _log.info("telegram_stopped")
 
@@ -97,19 +96,12 @@ async def _run(
         await desk.resume()
         await poller.run()
 
-    def tick() -> None:
-        try:
-            while parts.handler.tick(_TICK_BATCH) == _TICK_BATCH and not stop.is_set():
-                pump.wake_from_thread()
-        except Exception as error:  # noqa: BLE001 the next tick tries again
-            _log.error("tick_failed", error=type(error).__name__)
-        pump.wake_from_thread()
-
+    stop_ticking = parts.start_ticking(_tick(parts.handler, pump, stop), timing.tick_s)
+    await parts.bot.request.initialize()
     receiving = asyncio.create_task(receive())
     pumping = asyncio.create_task(pump.run())
     watching = asyncio.create_task(poller.watch())
     stopping = asyncio.create_task(stop.wait())
-    stop_ticking = parts.start_ticking(tick, timing.tick_s)
     try:
         await asyncio.wait((receiving, pumping, stopping), return_when=asyncio.FIRST_COMPLETED)
     finally:
@@ -118,10 +110,28 @@ async def _run(
         for task in (receiving, watching, stopping):
             task.cancel()
         await asyncio.wait((receiving, watching, stopping))
-        await _wind_down(desk, pump, pumping, within_s=timing.stop_s)
+        await _wind_down(desk, pump, pumping, within_s=timing.stop_s - _LAST_S)
+        # Closing ends what still hangs; only then is a cancelled delivery done.
+        await parts.bot.shutdown()
+        await parts.bot.request.shutdown()
+        await asyncio.wait((pumping,), timeout=_LAST_S)
     for task in (receiving, pumping):
         if task.done() and not task.cancelled():
             task.result()
+
+
+def _tick(handler: Handler, pump: Pump, stop: asyncio.Event) -> Callable[[], None]:
+    """What the ticker calls, in a thread: fire all that is due, then have it delivered."""
+
+    def tick() -> None:
+        try:
+            while handler.tick(_TICK_BATCH) == _TICK_BATCH and not stop.is_set():
+                pump.wake_from_thread()
+        except Exception as error:  # noqa: BLE001 the next tick tries again
+            _log.error("tick_failed", error=type(error).__name__)
+        pump.wake_from_thread()
+
+    return tick
 
 
 async def _wind_down(
@@ -136,7 +146,6 @@ async def _wind_down(
     except TimeoutError:
         _log.warning("stopped_with_work_left")
         pumping.cancel()
-        await asyncio.wait((pumping,))
 
 
 @contextlib.contextmanager

@@ -1,6 +1,7 @@
 """A service held in memory, and a way to run the adapter with it."""
 
 import asyncio
+import contextlib
 import threading
 from collections import defaultdict, deque
 from collections.abc import AsyncIterator, Callable, Sequence
@@ -9,7 +10,7 @@ from datetime import UTC, datetime
 
 from bot.adapters.telegram import Parts, TelegramChannel, Timing, open_account, serve
 from bot.clock import SystemClock
-from bot.errors import ChatGone, NeverSendable, RetryLater
+from bot.errors import ChatGone, MaybeSent, NeverSendable, RetryLater
 from bot.ports import Button, Chat, Inbound, Outgoing, Parcel
 from tests.double.bot_api import BotApiDouble
 
@@ -33,6 +34,7 @@ class MemoryService:
         self.left: list[Chat] = []
         self.ticks = 0
         self.outbox: dict[Chat, deque[Parcel]] = defaultdict(deque)
+        self.sending: set[Chat] = set()
         self.before_keep: Callable[[Sequence[Inbound]], None] = lambda _: None
         self.before_handle: Callable[[Inbound], None] = lambda _: None
         self.buttons: tuple[Button, ...] = ()
@@ -55,14 +57,19 @@ class MemoryService:
     def handle(self, inbound: Inbound) -> None:
         try:
             self.before_handle(inbound)
-        finally:
-            with self.lock:
-                self.open.pop((inbound.source, inbound.update_id), None)
+        except ZeroDivisionError:
+            self._mark(inbound)
+            raise
+        self._mark(inbound)
         with self.lock:
             self.handled.append(inbound)
             answer = Outgoing("answer", f"got {inbound.text}", self.buttons)
             number = len(self.handled)
             self.outbox[inbound.chat].append(Parcel(number, inbound.chat, answer, 0, AT))
+
+    def _mark(self, inbound: Inbound) -> None:
+        with self.lock:
+            self.open.pop((inbound.source, inbound.update_id), None)
 
     def gone(self, chat: Chat) -> None:
         self.left.append(chat)
@@ -76,17 +83,26 @@ class MemoryService:
             return [each.text for each in self.handled if each.chat.chat_id == chat_id]
 
     async def deliver(self, channel: TelegramChannel) -> None:
-        async def empty(queue: deque[Parcel]) -> None:
-            while queue:
-                try:
-                    await channel.send(queue[0])
-                except RetryLater:
-                    return
-                except (ChatGone, NeverSendable):
-                    pass
-                queue.popleft()
+        """Send what is queued, in order per chat; cancelled, finish what was begun."""
+        chats = [chat for chat in self.outbox if chat not in self.sending]
+        self.sending.update(chats)
+        tasks = [asyncio.create_task(self._empty(chat, channel)) for chat in chats]
+        try:
+            await asyncio.shield(asyncio.gather(*tasks))
+        finally:
+            await asyncio.gather(*tasks, return_exceptions=True)
 
-        await asyncio.gather(*(empty(queue) for queue in list(self.outbox.values())))
+    async def _empty(self, chat: Chat, channel: TelegramChannel) -> None:
+        queue = self.outbox[chat]
+        try:
+            while queue:
+                with contextlib.suppress(ChatGone, NeverSendable, MaybeSent):
+                    await channel.send(queue[0])
+                queue.popleft()
+        except RetryLater:
+            return
+        finally:
+            self.sending.discard(chat)
 
 
 def tick_in_thread(act: Callable[[], None], seconds: float) -> Callable[[], None]:

@@ -157,6 +157,34 @@ async def test_serve_failing_message_is_owned_up_to_and_the_next_is_answered(
     assert [message.text for message in double.messages(7)] == [SORRY, "got good"]
 
 
+async def test_serve_message_that_could_not_even_be_marked_is_tried_again_in_its_place(
+    double: BotApiDouble, service: MemoryService
+) -> None:
+    troubles = iter((OSError("store is down"),))
+
+    def fail_once(inbound: Inbound) -> None:
+        for trouble in troubles:
+            raise trouble
+
+    service.before_handle = fail_once
+    double.types(7, "first")
+    double.types(7, "second")
+    async with serving(double, service):
+        await double.wait_for(7, "got second")
+    assert [each.text for each in double.messages(7)] == [SORRY, "got first", "got second"]
+
+
+async def test_serve_hanging_send_does_not_hold_up_other_chats(
+    double: BotApiDouble, service: MemoryService
+) -> None:
+    double.fail("sendMessage", faults.hang(after_effect=False), chat_id=7)
+    async with serving(double, service, stop_s=1.5):
+        double.types(7, "hello")
+        await double.until_async(lambda: double.faults_left() == 0)
+        double.types(8, "hello")
+        await double.wait_for(8, "got hello", timeout=3)
+
+
 async def test_serve_unreadable_update_does_not_hold_up_the_rest(
     double: BotApiDouble, service: MemoryService
 ) -> None:
@@ -298,7 +326,7 @@ async def test_serve_stop_with_a_hanging_answer_ends_in_time(
     double.fail("sendMessage", faults.hang(after_effect=False))
     double.types(7, "hello")
     started = time.monotonic()
-    async with serving(double, service, stop_s=0.5):
+    async with serving(double, service, stop_s=1.5):
         await double.until_async(lambda: double.faults_left() == 0)
     assert time.monotonic() - started < 5
 
