@@ -17,8 +17,9 @@ from core.progression import (
     slow_reps,
     timed_hold,
 )
-from core.progression.case import Case, Proposal, case_of
+from core.progression.case import Case, Proposal, case_of, is_same_line
 from core.progression.fitting import fitted
+from core.progression.guards import guarded
 from core.target import Target
 
 
@@ -55,15 +56,16 @@ def next_on(stream: Stream, *, athlete: Athlete, today: date) -> tuple[Target, .
     """
     case = case_of(athlete, stream, today=today)
     proposal = _proposal(case)
-    if not proposal.onward:
-        return (fitted(proposal.next, case),)
+    target = guarded(proposal.next, proposal.same, case)
+    if is_same_line(target, proposal.same):
+        return (fitted(target, case),)
     targets: list[Target] = []
     for line in proposal.onward:
         if line.sessions:
             further = next_on(line, athlete=athlete, today=today)
             targets.extend(_led_to(t, proposal.next) for t in further)
         else:
-            targets.append(fitted(replace(proposal.next, side=line.side), case))
+            targets.append(fitted(replace(target, side=line.side), case))
     return tuple(targets)
 
 

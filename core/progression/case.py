@@ -1,6 +1,5 @@
 """One question to the rules: whose target, for which exercise, side and edge, on which day."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -140,10 +139,20 @@ def explained(target: Target, change: Change, *reasons: Reason) -> Target:
     return replace(target, change=change, reasons=(*target.reasons, *reasons))
 
 
+def is_same_line(target: Target, other: Target) -> bool:
+    """Whether both are for the same exercise on the same edge."""
+    return (target.exercise, target.edge_mm) == (other.exercise, other.edge_mm)
+
+
+def without_increase(target: Target, same: Target) -> Target:
+    """The target, or the same dose as last time where it asks for more."""
+    return same if target.change in INCREASES else target
+
+
+def stopped(target: Target, why: Reason) -> Target:
+    """The target not to be done, for that reason."""
+    return replace(target, sets=0, by_set=(), change="stopped", reasons=(why,))
+
+
 def _unequal(aims: tuple[int, ...]) -> tuple[int, ...]:
     return aims if len(set(aims)) > 1 else ()
-
-
-def days_of(sessions: Iterable[Session]) -> tuple[date, ...]:
-    """The days of the sessions, in their order."""
-    return tuple(session.day for session in sessions)

@@ -1,0 +1,66 @@
+"""Coming back: the longer a tissue was not loaded, the less it is asked for."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+from core.progression.case import Case, without_increase
+from core.progression.first import SEARCH_FRAC
+from core.progression.lighten import gentler, lightened, with_sets
+from core.progression.tissue import loaded_days
+from core.target import Target, because
+
+UNCHANGED_DAYS = 10
+FEWER_SETS_DAYS = 21
+FIRST_CUT_DAYS = 28
+SEARCH_DAYS = 56
+"""Last day of each band, and the first day of the search. [days]
+
+House rules: strength falls with time off (bosquet_2013), but no source gives bands, and
+none speaks of fingers.
+"""
+
+SETS_FEWER = 2
+CUT = Decimal("0.05")
+MOST_CUT = Decimal("0.30")
+CUT_DAYS = 14
+"""Five percent at first and for each further two weeks begun, to thirty. House rule."""
+
+
+def days_off(case: Case) -> tuple[int, date] | None:
+    """Days since the tissue was loaded, and the day it was; None if it never was."""
+    past = [d for d in loaded_days(case.athlete, case.exercise) if d <= case.today]
+    return ((case.today - past[-1]).days, past[-1]) if past else None
+
+
+def kept_frac(days: int) -> Decimal:
+    """The part of the load that is kept after so many days off, up to the search. [-]
+
+    Example:
+        >>> [str(kept_frac(d)) for d in (21, 22, 28, 29, 42, 43)]
+        ['1', '0.95', '0.95', '0.90', '0.90', '0.85']
+    """
+    if days <= FEWER_SETS_DAYS:
+        return Decimal(1)
+    further = max(0, -(-(days - FIRST_CUT_DAYS) // CUT_DAYS))
+    return 1 - min(CUT * (1 + further), MOST_CUT)
+
+
+def after_time_off(target: Target, same: Target, case: Case) -> Target:
+    """The target, with fewer sets, less load or a new search for the level after time off."""
+    off = days_off(case)
+    if off is None or off[0] <= UNCHANGED_DAYS or target.change == "first":
+        return target
+    days, last = off
+    if days >= SEARCH_DAYS:
+        reduced = lightened(same, case, keep=SEARCH_FRAC)
+        why = because("find-level-again", days=days, last=last)
+    elif days > FEWER_SETS_DAYS:
+        keep = kept_frac(days)
+        reduced = lightened(same, case, keep=keep)
+        why = because("time-off", days=days, last=last, percent=int((1 - keep) * 100))
+    else:
+        reduced = with_sets(same, max(1, same.sets - SETS_FEWER))
+        why = because("time-off-sets", days=days, last=last, sets=reduced.sets)
+    reduced = replace(reduced, change="return", reasons=(why,))
+    return gentler(without_increase(target, same), reduced)
