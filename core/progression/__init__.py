@@ -4,5 +4,6 @@ Start with ``answer``. ``rules`` lists every reason there is.
 """
 
 from core.progression.answer import next_on, next_targets
+from core.progression.rules import RULES, Rule
 
-__all__ = ["next_on", "next_targets"]
+__all__ = ["RULES", "Rule", "next_on", "next_targets"]

@@ -174,4 +174,4 @@ def moved(
     """Another rung or other aims, with the session and the rule as reasons."""
     index, aims = to
     said = because(climb.rule, **dict(climb.facts))
-    return Rung(index, aims, 0, 0, change, (said, because(rule)))
+    return Rung(index, aims, 0, 0, change, (said, because(rule, to=aims[0])))
