@@ -126,7 +126,7 @@ class DueRow(SQLModel, table=True):
     __tablename__ = "due"
     __table_args__ = (
         UniqueConstraint("athlete_id", "kind", "key"),
-        _while_null("ix_due_moment", "due_at", column="done_at"),
+        _while_null("ix_due_moment", "due_at", "id", column="done_at"),
         _while_null("ix_due_athlete", "athlete_id", "kind", column="done_at"),
     )
 

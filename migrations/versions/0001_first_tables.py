@@ -74,7 +74,7 @@ def upgrade() -> None:
         )
         batch_op.create_index(
             "ix_due_moment",
-            ["due_at"],
+            ["due_at", "id"],
             unique=False,
             sqlite_where=sa.text("done_at IS NULL"),
             postgresql_where=sa.text("done_at IS NULL"),

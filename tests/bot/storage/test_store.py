@@ -121,6 +121,8 @@ def test_claims_on_postgresql_do_not_wait_for_each_other(store: SqlStore) -> Non
             work.queue(mine, [Outgoing("answer", "a")], at=NOW)
             work.plan(mine, "reminder", [Due("reminder", "a", NOW, NOW)])
     with store.work() as one, store.work() as two:
+        for work in (one, two):
+            work._connection.exec_driver_sql("SET LOCAL lock_timeout = '2s'")
         parcels = [
             work.claim_parcels("telegram", now=NOW, limit=1, lease_s=60) for work in (one, two)
         ]
