@@ -85,5 +85,6 @@ class AthleteWork(Transaction):
             .where(FACT.c.athlete_id == row.id)
             .order_by(FACT.c.number)
         )
-        entries = tuple(entry_from_row(fact) for fact in self._connection.execute(query))
+        facts = self._connection.execute(query).all()
+        entries = tuple(entry_from_row(fact) for fact in facts)
         return Loaded(row.id, Chat(row.adapter, row.chat_id), entries, row.talk)
