@@ -1,4 +1,11 @@
 """The reader: what a reply means.
 
-``read(text, context)`` gives acts or a misread, never an error.
+``read(text, context)`` gives acts or a misread, never an error. A reply's way:
+``normal`` (one form of each sign) - ``cut`` (clauses of tokens, ``vocabulary``) -
+``grammar`` and ``builder`` (``reply.lark``) - ``meaning`` (acts, inside ``bounds``), or
+``suggestion`` (what would have been understood). ``contract`` writes a reading as JSON.
 """
+
+from core.replies.reader import read
+
+__all__ = ["read"]

@@ -1,0 +1,110 @@
+"""What bare numbers mean: sets, seconds, repetitions or a load, by the exercise's dose kind.
+
+``4x22`` is four sets at a load of 22 for a loaded hold, four sets of 22 repetitions for a
+repetition range, and stays open where no exercise is named.
+"""
+
+from decimal import Decimal
+from typing import Literal, NamedTuple
+
+from core.quantity import Unit, kg_from
+from core.replies.node import Amount, AmountKind
+from core.replies.trouble import Trouble
+
+Kind = Literal[
+    "loaded-hold", "rep-range", "hold-range", "timed-hold", "slow-reps", "long-hold", "unknown"
+]
+"""A dose kind of the catalogue, or unknown where no exercise is named."""
+
+Quantity = Literal["count", "load", "hold", "reps", "value"]
+
+_ROLES: dict[Kind, tuple[tuple[Quantity, ...], ...]] = {
+    "loaded-hold": (("load",), ("hold", "load")),
+    "rep-range": (("reps",), ("reps", "load")),
+    "hold-range": (("hold",), ("hold", "load")),
+    "timed-hold": (("hold",),),
+    "slow-reps": (("reps",),),
+    "long-hold": (("hold",),),
+    "unknown": (("value",), ("value", "load")),
+}
+"""What one bare number, and two of them, mean once the sets are counted."""
+
+_SAID: dict[AmountKind, Quantity] = {
+    "load": "load",
+    "plus": "load",
+    "minus": "load",
+    "seconds": "hold",
+    "reps": "reps",
+    "count": "count",
+}
+_IN_WORDS: dict[Quantity, str] = {
+    "count": "a number of sets",
+    "load": "a load",
+    "hold": "a time",
+    "reps": "a number of reps",
+    "value": "a number",
+}
+
+
+class Known(NamedTuple):
+    """One quantity with its number (kilograms, seconds, or a count) and where it was typed."""
+
+    quantity: Quantity
+    number: Decimal
+    at: int
+    end: int
+
+
+def is_primary(said: AmountKind, kind: Kind) -> bool:
+    """Whether a number with that unit is what one bare number would mean; loads are unsigned."""
+    if said not in ("load", "seconds", "reps"):
+        return False
+    return kind == "unknown" or _ROLES[kind][0] == (_SAID[said],)
+
+
+def quantities_in(
+    product: tuple[Amount, ...], *, kind: Kind, units: Unit
+) -> tuple[Known, ...] | Trouble:
+    """What each number of ``4x10x22kg`` is. No quantity comes twice."""
+    bare = [amount for amount in product if amount.kind == "bare"]
+    said = [_SAID[amount.kind] for amount in product if amount.kind != "bare"]
+    roles: list[Quantity] = []
+    if len(product) > 1 and bare and "count" not in said:
+        roles.append("count")
+    rest = _rest_of(len(bare) - len(roles), said, kind)
+    if rest is None:
+        surplus = bare[-1]
+        return Trouble(surplus.at, surplus.end, _expected(kind))
+    roles.extend(rest)
+    left = iter(roles)
+    known: list[Known] = []
+    for amount in product:
+        quantity = next(left) if amount.kind == "bare" else _SAID[amount.kind]
+        if any(one.quantity == quantity for one in known):
+            return Trouble(amount.at, amount.end, (f"{_IN_WORDS[quantity]} only once",))
+        number = _number(amount, units) if quantity == "load" else amount.number
+        known.append(Known(quantity, number, amount.at, amount.end))
+    return tuple(known)
+
+
+def _rest_of(many: int, said: list[Quantity], kind: Kind) -> tuple[Quantity, ...] | None:
+    """The roles of ``many`` bare numbers beside what was said with a unit; None: too many."""
+    if many == 0:
+        return ()
+    for roles in _ROLES[kind]:
+        if len(roles) == many and not set(roles) & set(said):
+            # Beside seconds or repetitions, a number of an unknown exercise is a load.
+            return ("load",) if roles == ("value",) and said and said != ["count"] else roles
+    free = [role for role in _ROLES[kind][-1] if role not in said]
+    stated = "hold" in said or "reps" in said
+    return (free[0],) if many == 1 and free and not (free[0] == "value" and stated) else None
+
+
+def _number(amount: Amount, units: Unit) -> Decimal:
+    load_kg = kg_from(amount.number, amount.unit or units)
+    return -load_kg if amount.kind == "minus" else load_kg
+
+
+def _expected(kind: Kind) -> tuple[str, ...]:
+    said = (" x ".join(("sets", *roles)) for roles in _ROLES[kind])
+    return tuple(said)

@@ -1,0 +1,93 @@
+"""From text to acts, or to a misread that teaches."""
+
+from core.replies import bounds
+from core.replies.act import Act, Misread, Reading, ReplyContext
+from core.replies.cut import Cut, clauses_in
+from core.replies.expectation import expected_from
+from core.replies.grammar import Unexpected, parsed
+from core.replies.meaning import act_from
+from core.replies.normal import Normal, normal_from
+from core.replies.suggestion import Failed, suggestions
+from core.replies.trouble import Trouble
+from core.replies.vocabulary import Vocabulary, vocabulary_of
+
+_PAIN = frozenset({"HURT", "SIGN"})
+_NOTHING = ("a reply", "next, for what comes next", "help")
+
+
+def read(text: str, context: ReplyContext) -> Reading:
+    """What a reply means.
+
+    Good clauses give acts, in order; the first clause that was not understood
+    is the misread. Never raises, whatever the text.
+    """
+    if len(text) > bounds.MOST_CHARACTERS:
+        return _too_long(text)
+    normal = normal_from(text)
+    vocabulary = vocabulary_of(context.aliases, context.bands)
+    cuts = clauses_in(normal, vocabulary)
+    if not cuts:
+        return Reading(text, (), Misread(1, 0, "", _NOTHING, ("next", "tonight", "help")))
+    if len(cuts) > bounds.MOST_CLAUSES:
+        return _too_many(normal, cuts)
+    acts: list[Act] = []
+    misread: Misread | None = None
+    for number, cut in enumerate(cuts, start=1):
+        act = _understood(cut, context)
+        if not isinstance(act, Trouble):
+            acts.append(act)
+        elif misread is None:
+            misread = _misread(Failed(normal, cut, act), number, context, vocabulary)
+    return Reading(text, tuple(acts), misread)
+
+
+def _understood(cut: Cut, context: ReplyContext) -> Act | Trouble:
+    start = "pain" if any(token.type in _PAIN for token in cut.tokens) else "clause"
+    try:
+        node = parsed(cut.tokens, start=start)
+    except Unexpected as unexpected:
+        token = unexpected.token
+        end = cut.tokens[-1].end_pos
+        at, until = (end, end) if token is None else (token.start_pos, token.end_pos)
+        return Trouble(at, until, expected_from(unexpected.accepted()))
+    return act_from(node, context, note=cut.note)
+
+
+def _misread(failed: Failed, number: int, context: ReplyContext, vocabulary: Vocabulary) -> Misread:
+    normal, _, trouble = failed
+
+    def first_trouble(text: str) -> Failed | None:
+        return _first_trouble(text, context, vocabulary)
+
+    return Misread(
+        clause=number,
+        at=normal.column(trouble.at),
+        saw=normal.said(trouble.at, trouble.end),
+        expected=trouble.expected,
+        try_=suggestions(failed, first_trouble, vocabulary=vocabulary, units=context.units),
+    )
+
+
+def _first_trouble(text: str, context: ReplyContext, vocabulary: Vocabulary) -> Failed | None:
+    """The first trouble of a reply that was changed; None where it is understood whole."""
+    normal = normal_from(text)
+    for cut in clauses_in(normal, vocabulary):
+        act = _understood(cut, context)
+        if isinstance(act, Trouble):
+            return Failed(normal, cut, act)
+    return None
+
+
+def _too_long(text: str) -> Reading:
+    most = bounds.MOST_CHARACTERS
+    expected = (f"a reply of at most {most:,} characters",)
+    return Reading(text, (), Misread(1, most, text[most:], expected, ()))
+
+
+def _too_many(normal: Normal, cuts: list[Cut]) -> Reading:
+    most = bounds.MOST_CLAUSES
+    cut = cuts[most]
+    expected = (f"at most {most} clauses in a reply",)
+    at = normal.column(cut.start)
+    saw = normal.said(cut.start, cut.end)
+    return Reading(normal.original, (), Misread(most + 1, at, saw, expected, ()))

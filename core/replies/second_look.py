@@ -1,0 +1,211 @@
+"""Words whose meaning needs their neighbours, given it before the grammar sees them.
+
+The word "left" (a side, or in reserve), a glued r (reps, or right), a comma between digits
+(decimal, or between sets), the word in front of "band", and everything inside a pain report.
+"""
+
+from decimal import Decimal
+
+from core.catalogue import get_exercise
+from core.replies.normal import Normal
+from core.replies.token import Token
+from core.replies.vocabulary import Vocabulary
+
+_PAIN_WORDS = frozenset({"HURT", "SIGN"})
+_NO_PAIN_WORDS = frozenset(
+    {"TIMES", "KG", "LB", "SECOND", "REP", "SKIP", "FIX", "NEXT", "WHY", "SWAP", "MOVE", "START"}
+)
+_KEPT_IN_PAIN = frozenset({"HURT", "SIGN", "NIGHT", "SMALL_WORD", "OUT_OF", "AND", "NO"})
+_SIDES = frozenset({"LEFT", "RIGHT", "BOTH"})
+_MASS_UNITS = frozenset({"KG", "LB"})
+_WEIGHING = frozenset({"BODY_WEIGHT", "PLATES", "PIN", "BAR", "BAND", "START"})
+_BEFORE_DECIMAL = frozenset({"PLUS", "MINUS", "AT", "AT_SIGN", "RPE"})
+_DOSE_ENDS = frozenset(
+    {"NUMBER", "KG", "LB", "SECOND", "MINUTE", "M", "REP", "SET", "BAND", "MM", "BOTH", "CLOCK"}
+    | {"MINUTES_SECONDS", "EASY", "OK", "DONE", "HARD", "LIMIT", "FAIL"}
+)
+_NOT_A_NAME = frozenset(
+    {"NUMBER", "NO", "_WITH", "TIMES", "COMMA", "PLUS", "MINUS", "SLASH", "EXERCISE", "AND"}
+)
+_LONGEST_BAND = 4
+_MANY_LEFT = 10
+"""More than this many is a load and a side, not repetitions or seconds left. House rule."""
+
+
+def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> tuple[Token, ...]:
+    """The tokens of one clause, with the meaning that their neighbours give them."""
+    types = {token.type for token in tokens}
+    if types & _PAIN_WORDS and not types & _NO_PAIN_WORDS:
+        return tuple(_in_pain(tokens, normal))
+    if tokens[0].type == "ZONE" and len(tokens) > 1:
+        start, end = tokens[1].start_pos, tokens[-1].end_pos
+        return tokens[0], Token("ZONE_TEXT", normal.said(start, end), start, end)
+    if "PAIR" in types:
+        tokens = _without_pairs(tokens)
+    if "RIGHT" in types:
+        tokens = _reps_glued(tokens, normal)
+    if "LEFT" in types:
+        tokens = _left_over(tokens, two_sided="RIGHT" in types)
+    if "BAND" in types:
+        tokens = _band_named(tokens, vocabulary)
+    if "TIMES" in types and "EXERCISE" in types:
+        tokens = _sets_of_exercise(tokens)
+    if "WORD" in types:
+        tokens = _glued(tokens)
+    return tuple(tokens)
+
+
+def _in_pain(tokens: list[Token], normal: Normal) -> list[Token]:
+    """A pain report: a side stays a side, figures a score; any other word is part of the place."""
+    found: list[Token] = []
+    for token in tokens:
+        typed = normal.text[token.start_pos : token.end_pos]
+        if found and typed.isdigit() and _adjacent(found[-1], token) and _is_word(found[-1]):
+            # "a2" is a place, not a score of 2.
+            before = found.pop()
+            text = before.text + typed
+            found.append(Token("WORD", text, before.start_pos, token.end_pos))
+        elif token.type in _SIDES:
+            side, *rest = typed.split()
+            end = token.start_pos + len(side)
+            found.append(token._replace(text=side, end_pos=end))
+            if rest:
+                found.append(Token("WORD", " ".join(rest), end + 1, token.end_pos))
+        elif token.type in _KEPT_IN_PAIN or (token.type == "NUMBER" and typed.isdigit()):
+            found.append(token)
+        elif any(character.isalpha() for character in typed):
+            found.append(Token("WORD", typed, token.start_pos, token.end_pos))
+        else:
+            found.append(token)
+    return found
+
+
+def _is_word(token: Token) -> bool:
+    return token.type in ("WORD", "SMALL_WORD")
+
+
+def _adjacent(first: Token, second: Token) -> bool:
+    return first.end_pos == second.start_pos
+
+
+def _without_pairs(tokens: list[Token]) -> list[Token]:
+    """``22,5`` is one number where a load is expected, and two numbers anywhere else."""
+    weighed = tokens[0].type in _WEIGHING or _is_loaded_hold(tokens)
+    found: list[Token] = []
+    for index, token in enumerate(tokens):
+        if token.type != "PAIR":
+            found.append(token)
+            continue
+        before = tokens[index - 1].type if index else ""
+        after = tokens[index + 1].type if index + 1 < len(tokens) else ""
+        third = [t.type for t in tokens[max(index - 3, 0) : index]] == ["TIMES", "NUMBER", "TIMES"]
+        if weighed or third or after in _MASS_UNITS or before in _BEFORE_DECIMAL:
+            number = Decimal(token.text.replace(",", "."))
+            found.append(token._replace(type="NUMBER", number=number))
+        else:
+            found.extend(_two_numbers(token))
+    return found
+
+
+def _is_loaded_hold(tokens: list[Token]) -> bool:
+    named = next((token for token in tokens if token.type == "EXERCISE"), None)
+    return named is not None and get_exercise(named.text).dose.kind == "loaded-hold"
+
+
+def _two_numbers(pair: Token) -> tuple[Token, Token, Token]:
+    first, _, second = pair.text.partition(",")
+    comma = pair.start_pos + len(first)
+    return (
+        Token("NUMBER", first, pair.start_pos, comma, Decimal(first)),
+        Token("COMMA", ",", comma, comma + 1),
+        Token("NUMBER", second, comma + 1, pair.end_pos, Decimal(second)),
+    )
+
+
+def _reps_glued(tokens: list[Token], normal: Normal) -> list[Token]:
+    """``8r`` is 8 reps; ``20R``, and any r beside an l, is the right side."""
+    if any(token.type == "LEFT" for token in tokens):
+        return tokens
+    found = list(tokens)
+    for index, token in enumerate(tokens):
+        if token.text != "r" or index == 0 or tokens[index - 1].type != "NUMBER":
+            continue
+        small = normal.said(token.start_pos, token.end_pos) == "r"
+        if small and _adjacent(tokens[index - 1], token):
+            found[index] = token._replace(type="REP")
+    return found
+
+
+def _left_over(tokens: list[Token], *, two_sided: bool) -> list[Token]:
+    """The word "left" behind a number of its own, after a dose, is what was left."""
+    found = list(tokens)
+    for index, token in enumerate(tokens):
+        if token.text != "left" or index == 0:
+            continue
+        place = index - 2 if tokens[index - 1].type in ("REP", "SECOND") else index - 1
+        if place < 1 or tokens[place].type != "NUMBER":
+            continue
+        if two_sided and tokens[place].number > _MANY_LEFT:
+            continue
+        before = tokens[place - 1].type
+        joined = before == "COMMA" and not two_sided and _has_dose(tokens[: place - 1])
+        if before in _DOSE_ENDS or joined:
+            found[index] = token._replace(type="LEFT_OVER")
+    return found
+
+
+def _has_dose(tokens: list[Token]) -> bool:
+    return any(t.type in ("TIMES", "KG", "LB", "SECOND", "REP") for t in tokens)
+
+
+def _band_named(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
+    """The words beside "band" as one name."""
+    if tokens[0].type == "BAND":
+        end = next((i for i, t in enumerate(tokens) if t.type == "NUMBER"), len(tokens))
+        return [tokens[0], _name(tokens[1:end]), *tokens[end:]] if end > 1 else tokens
+    found: list[Token] = []
+    for token in tokens:
+        if token.type == "BAND" and found:
+            many = _words_of_name(found, vocabulary)
+            if many:
+                found[-many:] = [_name(found[-many:])]
+        found.append(token)
+    return found
+
+
+def _words_of_name(tokens: list[Token], vocabulary: Vocabulary) -> int:
+    """How many of the last tokens name a band: any one word where no bands are known."""
+    if not vocabulary.bands:
+        return 0 if tokens[-1].type in _NOT_A_NAME else 1
+    for many in range(min(len(tokens), _LONGEST_BAND), 0, -1):
+        if _name(tokens[-many:]).text in vocabulary.bands:
+            return many
+    return 0
+
+
+def _name(tokens: list[Token]) -> Token:
+    text = " ".join(token.text for token in tokens)
+    return Token("BAND_NAME", text, tokens[0].start_pos, tokens[-1].end_pos)
+
+
+def _sets_of_exercise(tokens: list[Token]) -> list[Token]:
+    """``4 sets of crimp``: the sign for "times" in front of a name counts sets."""
+    found = list(tokens)
+    for index in range(len(tokens) - 1):
+        if tokens[index].type == "TIMES" and tokens[index + 1].type == "EXERCISE":
+            found[index] = tokens[index]._replace(type="SET")
+    return found
+
+
+def _glued(tokens: list[Token]) -> list[Token]:
+    """``22kq`` as one piece, so that the whole of it is what was not understood."""
+    found: list[Token] = []
+    for token in tokens:
+        if token.type == "WORD" and found and found[-1].type == "NUMBER":
+            before = found[-1]
+            if _adjacent(before, token):
+                text = before.text + token.text
+                found[-1] = Token("WORD", text, before.start_pos, token.end_pos)
+                continue
+        found.append(token)
+    return found

@@ -1,0 +1,194 @@
+"""Set-up lines: kit, evenings, settings, start loads and body weight."""
+
+from decimal import Decimal
+
+from core.catalogue import get_exercise
+from core.facts import PlateCount, Weekday
+from core.quantity import Unit, kg_from
+from core.replies import bounds
+from core.replies.act import (
+    BandSaid,
+    BodyWeight,
+    Evenings,
+    Kit,
+    Setting,
+    StartLoad,
+    WallDays,
+)
+from core.replies.calendar import clock_of, weekday_of, written
+from core.replies.node import Clause, Plate, SideSaid, Weight
+from core.replies.token import Token
+from core.replies.trouble import Trouble
+
+SetupAct = Kit | Evenings | WallDays | Setting | StartLoad | BodyWeight
+
+_NO_CLOCK = ("a time of day from 0:00 to 23:59",)
+_CHANGES = {"PLUS": "add", "MINUS": "remove"}
+
+
+def setup_from(clause: Clause, units: Unit) -> SetupAct | Trouble:
+    """The set-up act of a clause."""
+    match clause.rule:
+        case "plates":
+            return _plates(clause, units)
+        case "edges":
+            return _edges(clause)
+        case "grips":
+            return _grips(clause)
+        case "band_dropped":
+            return Kit(drop_band=clause.tokens("BAND_NAME")[0].text)
+        case "evenings":
+            return _evenings(clause)
+        case "wall_days":
+            days = _days(clause)
+            if days is None:
+                token = clause.tokens("WALL_DAY")[0]
+                return Trouble(token.end_pos, token.end_pos, ("a weekday",))
+            return WallDays(days)
+        case "units" | "zone" | "age" | "quiet" | "remind":
+            return _setting(clause)
+        case _:
+            return _weighed(clause, units)
+
+
+def _weighed(clause: Clause, units: Unit) -> SetupAct | Trouble:
+    """The acts that hold one mass."""
+    weight = next(item for item in clause.items if isinstance(item, Weight))
+    mass_kg = kg_from(weight.number, weight.unit or units)
+    limit = clause.rule in ("bar_limit", "pin_limit")
+    most = bounds.MOST_RATING_KG if limit else bounds.MOST_LOAD_KG
+    trouble = bounds.mass(mass_kg, weight.at, weight.end, most=most, what="a mass")
+    if trouble is not None:
+        return trouble
+    match clause.rule:
+        case "pin":
+            return Kit(pin_kg=mass_kg)
+        case "pin_limit":
+            return Kit(pin_limit_kg=mass_kg)
+        case "bar_limit":
+            return Kit(bar_limit_kg=mass_kg)
+        case "band_owned":
+            return Kit(band=BandSaid(clause.tokens("BAND_NAME")[0].text, mass_kg))
+        case "start_load":
+            return _start_load(clause, mass_kg)
+        case _:
+            return BodyWeight(mass_kg)
+
+
+def _start_load(clause: Clause, load_kg: Decimal) -> StartLoad | Trouble:
+    sides = [item for item in clause.items if isinstance(item, SideSaid)]
+    if len(sides) > 1:
+        return Trouble(sides[1].at, sides[1].end, ("one side",))
+    slug = clause.tokens("EXERCISE")[0].text
+    return StartLoad(slug, load_kg, sides[0].side if sides else "both")
+
+
+def _plates(clause: Clause, units: Unit) -> Kit | Trouble:
+    plates: list[PlateCount] = []
+    unit = units
+    # A unit behind the last plate holds for those in front of it that have none.
+    for item in reversed(clause.items):
+        if not isinstance(item, Plate):
+            continue
+        many, weight = item
+        unit = weight.unit or unit
+        mass_kg = kg_from(weight.number, unit)
+        trouble = bounds.whole(
+            many.number,
+            many.start_pos,
+            many.end_pos,
+            least=1,
+            most=bounds.MOST_PLATES,
+            what="plates",
+        ) or bounds.mass(
+            mass_kg, weight.at, weight.end, most=bounds.MOST_LOAD_KG, what="a plate's mass"
+        )
+        if trouble is not None:
+            return trouble
+        plates.append(PlateCount(mass_kg, int(many.number)))
+    plates.reverse()
+    if clause.has("PLUS"):
+        return Kit(plates=tuple(plates), change="add")
+    return Kit(plates=tuple(plates), change="remove" if clause.has("MINUS") else "set")
+
+
+def _edges(clause: Clause) -> Kit | Trouble:
+    numbers = clause.tokens("NUMBER")
+    for token in numbers:
+        at, end = token.start_pos, token.end_pos
+        most = bounds.MOST_EDGE_MM
+        what = "millimetres of edge"
+        trouble = bounds.whole(token.number, at, end, least=1, most=most, what=what)
+        if trouble is not None:
+            return trouble
+    return Kit(edges_mm=tuple(int(token.number) for token in numbers))
+
+
+def _grips(clause: Clause) -> Kit | Trouble:
+    names = clause.tokens("EXERCISE")
+    for token in names:
+        exercise = get_exercise(token.text)
+        if "grip" not in exercise.needs:
+            return Trouble(token.start_pos, token.end_pos, ("an exercise done with a grip",))
+    return Kit(grips=tuple(dict.fromkeys(token.text for token in names)))
+
+
+def _days(clause: Clause) -> tuple[Weekday, ...] | None:
+    days = [weekday_of(token) for token in clause.tokens("WEEKDAY")]
+    return tuple(dict.fromkeys(days)) or None
+
+
+def _evenings(clause: Clause) -> Evenings | Trouble:
+    for many in (clause.tokens("CLOCK"), clause.tokens("NUMBER")):
+        if len(many) > 1:
+            return Trouble(many[1].start_pos, many[1].end_pos, ("one time and one length",))
+    at: str | None = None
+    minutes: int | None = None
+    for token in clause.tokens("CLOCK"):
+        clock = clock_of(token)
+        if clock is None:
+            return Trouble(token.start_pos, token.end_pos, _NO_CLOCK)
+        at = written(clock)
+    for token in clause.tokens("NUMBER"):
+        trouble = _whole(token, least=1, most=bounds.MOST_MINUTES, what="minutes")
+        if trouble is not None:
+            return trouble
+        minutes = int(token.number)
+    days = _days(clause)
+    if days is None and at is None and minutes is None:
+        end = clause.tokens("EVENING")[0].end_pos
+        return Trouble(end, end, ("a weekday", "a time of day", "minutes"))
+    return Evenings(days, at, minutes)
+
+
+def _setting(clause: Clause) -> Setting | Trouble:
+    numbers = clause.tokens("NUMBER")
+    match clause.rule:
+        case "units":
+            return Setting("units", "lb" if clause.has("LB") else "kg")
+        case "zone":
+            return Setting("zone", clause.tokens("ZONE_TEXT")[0].text)
+        case "age":
+            trouble = _whole(numbers[0], least=1, most=bounds.MOST_AGE, what="years")
+            return trouble or Setting("age", str(int(numbers[0].number)))
+        case "remind":
+            trouble = _whole(numbers[0], least=0, most=bounds.MOST_MINUTES, what="minutes")
+            return trouble or Setting("remind_min", str(int(numbers[0].number)))
+        case _:
+            return _quiet(clause.tokens("CLOCK"))
+
+
+def _quiet(clocks: list[Token]) -> Setting | Trouble:
+    hours: list[str] = []
+    for token in clocks:
+        clock = clock_of(token)
+        if clock is None:
+            return Trouble(token.start_pos, token.end_pos, _NO_CLOCK)
+        hours.append(written(clock))
+    return Setting("quiet", "-".join(hours))
+
+
+def _whole(token: Token, *, least: int, most: int, what: str) -> Trouble | None:
+    return bounds.whole(
+        token.number, token.start_pos, token.end_pos, least=least, most=most, what=what
+    )

@@ -1,0 +1,98 @@
+"""The words of one athlete: the grammar's, the catalogue's and the athlete's own."""
+
+from collections.abc import Iterable
+from functools import cache, lru_cache
+from typing import NamedTuple
+
+from core.catalogue import logged_exercises
+from core.replies.grammar import grammar_words
+from core.replies.lexeme import lexemes_in
+
+
+class Entry(NamedTuple):
+    """What follows a first word, and what the whole is: a terminal and its text.
+
+    ``text`` is the slug of an exercise and the name of a band; None keeps what was typed.
+    """
+
+    rest: tuple[str, ...]
+    terminal: str
+    text: str | None
+
+
+class Vocabulary(NamedTuple):
+    """Words by their first lexeme, longest first, and what can be suggested.
+
+    Attributes:
+        entries: For a first lexeme, all that begins with it.
+        names: Names of exercises as people type them, with the slug.
+        bands: The athlete's bands; empty means that any word is a name.
+        words: Everything above, and each word of it: what a typed word may have meant.
+    """
+
+    entries: dict[str, tuple[Entry, ...]]
+    names: dict[str, str]
+    bands: tuple[str, ...]
+    words: tuple[str, ...]
+
+    def slugs_of(self, word: str) -> tuple[str, ...]:
+        """Exercises whose names have this word in them, in the order of an evening."""
+        slugs = (slug for name, slug in self.names.items() if word in name.split())
+        return tuple(dict.fromkeys(slugs))
+
+
+@lru_cache(maxsize=512)
+def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) -> Vocabulary:
+    """The vocabulary with an athlete's own names for exercises and bands."""
+    own = {_spaced(name): slug for name, slug in aliases if _spaced(name)}
+    names = {**_catalogue_names(), **own}
+    found: dict[tuple[str, ...], tuple[str, str | None]] = {}
+    for name, slug in names.items():
+        for form in _forms(name):
+            found[form] = ("EXERCISE", slug)
+    # A word of the grammar wins: an alias must not take a command away.
+    for word, terminal in grammar_words().items():
+        found[_lexemes(word)] = (terminal, None)
+    entries: dict[str, list[Entry]] = {}
+    for form, (terminal, text) in found.items():
+        entries.setdefault(form[0], []).append(Entry(form[1:], terminal, text))
+    for listed in entries.values():
+        listed.sort(key=lambda entry: -len(entry.rest))
+    return Vocabulary(
+        entries={first: tuple(listed) for first, listed in entries.items()},
+        names=names,
+        bands=bands,
+        words=_suggestible((*names, *bands, *grammar_words())),
+    )
+
+
+def _suggestible(phrases: tuple[str, ...]) -> tuple[str, ...]:
+    """The phrases and their single words, signs left out, each once."""
+    words = (*phrases, *(word for phrase in phrases for word in phrase.split()))
+    return tuple(dict.fromkeys(word for word in words if word[0].isalnum() and len(word) > 1))
+
+
+@cache
+def _catalogue_names() -> dict[str, str]:
+    names: dict[str, str] = {}
+    for exercise in logged_exercises():
+        for name in (exercise.slug, exercise.name, *exercise.aliases):
+            names[_spaced(name)] = exercise.slug
+    return names
+
+
+def _spaced(name: str) -> str:
+    return " ".join(_lexemes(name.lower()))
+
+
+def _lexemes(name: str) -> tuple[str, ...]:
+    return tuple(lexeme.text for lexeme in lexemes_in(name))
+
+
+def _forms(name: str) -> Iterable[tuple[str, ...]]:
+    """The ways to type a name: as it is, as one word, and each with a plural s."""
+    parts = tuple(name.split())
+    for form in (parts, _lexemes("".join(parts))):
+        yield form
+        if form[-1].isalpha():
+            yield (*form[:-1], form[-1] + "s")
