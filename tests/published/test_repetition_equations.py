@@ -23,12 +23,12 @@ NSCA_PERCENT = {2: 95, 3: 93, 4: 90, 5: 87, 6: 85, 7: 83, 8: 80, 9: 77, 10: 75}
 and Conditioning, 4th ed. 2016, ch. 17 (seen on pages that quote it; table number from memory)."""
 
 
-@pytest.mark.parametrize(("reps", "kg"), zip(REPS, EPLEY_1985, strict=True))
+@pytest.mark.parametrize(("reps", "kg"), tuple(zip(REPS, EPLEY_1985, strict=True)))
 def test_epley_1985(reps, kg) -> None:
     assert one_rep_max_kg_epley_1985(100.0, reps) == pytest.approx(kg, abs=0.01)
 
 
-@pytest.mark.parametrize(("reps", "kg"), zip(REPS, BRZYCKI_1993, strict=True))
+@pytest.mark.parametrize(("reps", "kg"), tuple(zip(REPS, BRZYCKI_1993, strict=True)))
 def test_brzycki_1993(reps, kg) -> None:
     assert one_rep_max_kg_brzycki_1993(100.0, reps) == pytest.approx(kg, abs=0.01)
 
