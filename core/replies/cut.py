@@ -125,20 +125,15 @@ def _entry_at(
 ) -> tuple[Token, int] | None:
     """The longest entry that begins there, and how many lexemes it takes."""
     first = lexemes[index]
-    for rest, terminal, text in vocabulary.entries[first.text]:
-        if rest:
-            after = lexemes[index + 1 : index + 1 + len(rest)]
-            if tuple(lexeme.text for lexeme in after) != rest:
-                continue
-            end = after[-1].end
-            typed = " ".join((first.text, *rest))
-        else:
-            end = first.end
-            typed = first.text
+    for rest, terminal, text, figures in vocabulary.entries[first.text]:
         # A name of figures alone, such as 7:3, counts only where a clause begins.
-        if typed[-1].isdigit() and typed.replace(" ", "").isdigit() and not opening:
+        if figures and not opening:
             continue
-        return Token(terminal, text or typed, first.start, end), 1 + len(rest)
+        if not rest:
+            return Token(terminal, text, first.start, first.end), 1
+        after = lexemes[index + 1 : index + 1 + len(rest)]
+        if tuple(lexeme.text for lexeme in after) == rest:
+            return Token(terminal, text, first.start, after[-1].end), 1 + len(rest)
     return None
 
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 from core.facts import Side
 from core.quantity import Unit
 from core.replies import node
+from core.replies.bounds import MOST_SETS
 from core.replies.dose import Kind, Known, Quantity, quantities_in
 from core.replies.trouble import Trouble
 
@@ -125,6 +126,8 @@ class _Gatherer:
         return self._log.groups[-1]
 
     def _dose(self, dose: node.Dose) -> Trouble | None:
+        if len(self._log.groups) > MOST_SETS:
+            return Trouble(dose.at, dose.end, (f"at most {MOST_SETS} sets in a clause",))
         for index, product in enumerate(dose.products):
             known = quantities_in(product, kind=self._meaning_at(dose), units=self._units)
             if isinstance(known, Trouble):
@@ -151,17 +154,18 @@ class _Gatherer:
         group = self._log.groups[-1] if self._log.groups else None
         counted = any(one.quantity == "count" for one in known)
         apart = listed or self._joined
-        if group is not None and not (listed and group.known):
-            clear = dose.lead != "" or all(amount.kind != "bare" for amount in product)
-            free = not any(one.quantity in group.known for one in known)
-            if not group.known or (free and (not apart or (clear and not counted))):
-                group.known.update((one.quantity, one) for one in known)
-                return True
-        if group is not None and not apart and not counted:
-            return False
-        group = Group(side=self._leading, listed=apart and not counted)
+        if group is not None and not group.known:
+            fits = True
+        elif group is None or listed or any(one.quantity in group.known for one in known):
+            fits = False
+        else:
+            fits = not apart or (_is_clear(dose, product) and not counted)
+        if not fits or group is None:
+            if group is not None and not apart and not counted:
+                return False
+            group = Group(side=self._leading, listed=apart and not counted)
+            self._log.groups.append(group)
         group.known.update((one.quantity, one) for one in known)
-        self._log.groups.append(group)
         return True
 
     def _side(self, part: node.SideSaid) -> Trouble | None:
@@ -233,6 +237,11 @@ class _Gatherer:
             return Trouble(at, end, ("sets in front of it",))
         self._log.apart.append(Apart(len(groups), last, number, said, at, end))
         return None
+
+
+def _is_clear(dose: node.Dose, product: tuple[node.Amount, ...]) -> bool:
+    """Whether every number has a unit or a small word in front that says what it is."""
+    return dose.lead != "" or all(amount.kind != "bare" for amount in product)
 
 
 def _set_attribute(group: Group, part: node.Part) -> Trouble | None:

@@ -13,6 +13,9 @@ def with_shared_units(parts: tuple[node.Part, ...], kind: Kind) -> tuple[node.Pa
     Only a unit of what a bare number of this dose kind means is shared: in
     ``8, 7, 6 +5kg`` the numbers stay repetitions.
     """
+    doses = [part for part in parts if isinstance(part, node.Dose)]
+    if len(doses) < 2 and (not doses or len(doses[0].products) < 2):
+        return parts
     found = list(parts)
     for start, end in _lists(parts):
         products = [p for part in parts[start:end] for p in _products(part)]

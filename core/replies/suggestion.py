@@ -8,7 +8,7 @@ import math
 import re
 from collections.abc import Callable, Iterator
 from heapq import heappop, heappush
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import NamedTuple
 
 from rapidfuzz import process
@@ -23,11 +23,13 @@ from core.replies.vocabulary import Vocabulary
 
 _MOST = 3
 _MOST_READINGS = 40
-_MOST_READ = 2500
+_MOST_READ = 1200
 """Characters read while searching: keeps the longest reply inside its time."""
 
 _LIKE_ENOUGH = 0.5
 _LONGEST_WORD = 30
+_MOST_SPELT = 3
+_LONGEST_ROW = 200
 _UNITS = ("kg", "lb", "s", "min", "mm", "reps", "rpe", "x")
 _GLUED = re.compile(r"([0-9]+(?:[.,][0-9]+)?)([^0-9]+)")
 _PRODUCT = re.compile(r"([0-9]+)(\s*x\s*)([0-9.]+)(?![0-9.a-z])")
@@ -98,9 +100,8 @@ def _edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[_Edi
     text, cut, trouble = failed.normal.text, failed.cut, failed.trouble
     for index, instead in enumerate(trouble.instead):
         yield _Edit(trouble.at, trouble.end, instead, _SURE + index / 100)
-    for index, token in enumerate(cut.tokens):
-        if token.type == "WORD" and len(token.text) <= _LONGEST_WORD:
-            yield from _spelt(text, cut.tokens, index, vocabulary)
+    for index in _strange(cut.tokens):
+        yield from _spelt(text, cut.tokens, index, vocabulary)
     yield from _apart(cut.tokens, trouble)
     yield from _numbers(text, cut, trouble, units)
     if any(character.isdigit() for character in text[trouble.at : trouble.end]):
@@ -113,6 +114,16 @@ def _edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[_Edi
         yield _Edit(trouble.at, end, "", _LEFT_OUT)
     if trouble.at > cut.start:
         yield _Edit(trouble.at, cut.end, "", _SHORTENED)
+
+
+def _strange(tokens: tuple[Token, ...]) -> list[int]:
+    """Where the first few words are that nobody knows."""
+    unknown = (
+        index
+        for index, token in enumerate(tokens)
+        if token.type == "WORD" and len(token.text) <= _LONGEST_WORD
+    )
+    return list(islice(unknown, _MOST_SPELT))
 
 
 def _spelt(
@@ -172,6 +183,8 @@ def _apart(tokens: tuple[Token, ...], trouble: Trouble) -> Iterator[_Edit]:
 
 def _numbers(text: str, cut: Cut, trouble: Trouble, units: Unit) -> Iterator[_Edit]:
     """Numbers the other way round, with a unit, or with slashes between them."""
+    if cut.end - cut.start > _LONGEST_ROW:
+        return
     for match in _PRODUCT.finditer(text, cut.start, cut.end):
         if match.start() <= trouble.at < match.end():
             first, sign, second = match.groups()

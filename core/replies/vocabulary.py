@@ -12,12 +12,14 @@ from core.replies.lexeme import lexemes_in
 class Entry(NamedTuple):
     """What follows a first word, and what the whole is: a terminal and its text.
 
-    ``text`` is the slug of an exercise and the name of a band; None keeps what was typed.
+    ``text`` is the slug of an exercise, else the word; ``figures`` is true for a
+    name without letters.
     """
 
     rest: tuple[str, ...]
     terminal: str
-    text: str | None
+    text: str
+    figures: bool
 
 
 class Vocabulary(NamedTuple):
@@ -46,16 +48,17 @@ def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) 
     """The vocabulary with an athlete's own names for exercises and bands."""
     own = {_spaced(name): slug for name, slug in aliases if _spaced(name)}
     names = {**_catalogue_names(), **own}
-    found: dict[tuple[str, ...], tuple[str, str | None]] = {}
+    found: dict[tuple[str, ...], tuple[str, str]] = {}
     for name, slug in names.items():
         for form in _forms(name):
             found[form] = ("EXERCISE", slug)
     # A word of the grammar wins: an alias must not take a command away.
     for word, terminal in grammar_words().items():
-        found[_lexemes(word)] = (terminal, None)
+        found[_lexemes(word)] = (terminal, word)
     entries: dict[str, list[Entry]] = {}
     for form, (terminal, text) in found.items():
-        entries.setdefault(form[0], []).append(Entry(form[1:], terminal, text))
+        figures = all(part.isdigit() for part in form)
+        entries.setdefault(form[0], []).append(Entry(form[1:], terminal, text, figures))
     for listed in entries.values():
         listed.sort(key=lambda entry: -len(entry.rest))
     return Vocabulary(
