@@ -203,6 +203,13 @@ class Work(Protocol):
         self, due_id: int, *, at: datetime, outcome: Literal["fired", "dropped"]
     ) -> None: ...
 
+    def release(self, adapter: str, *, now: datetime) -> None:
+        """End all leases on that adapter's messages and on moments.
+
+        For the start of the only process on a database: whoever held them has died.
+        """
+        ...
+
     def next_due_at(self) -> datetime | None:
         """When the next pending moment comes; None when nothing is planned."""
         ...

@@ -166,7 +166,9 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
         case PainFelt() as pain:
             return replace(athlete, pains=(*athlete.pains, DatedPain(day, pain)))
         case WallVisited() as wall:
-            return replace(athlete, walls=(*athlete.walls, wall))
+            # "At the wall" and, later, how long: one visit.
+            others = (w for w in athlete.walls if w.on != wall.on or w.minutes is not None)
+            return replace(athlete, walls=(*others, wall))
         case StartLoadStated() as start:
             return replace(athlete, starts=(*athlete.starts, start))
         case EveningStarted():

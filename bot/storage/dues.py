@@ -71,6 +71,10 @@ class DueWork(Transaction):
         mark = update(DUE).where(DUE.c.id == due_id)
         self._connection.execute(mark.values(state=outcome, done_at=at))
 
+    def _release_dues(self) -> None:
+        claimed = DUE.c.done_at.is_(None) & (DUE.c.due_at > DUE.c.at)
+        self._connection.execute(update(DUE).where(claimed).values(due_at=DUE.c.at))
+
     def next_due_at(self) -> datetime | None:
         """When the next pending moment comes; None when nothing is planned."""
         query = select(func.min(DUE.c.due_at)).where(DUE.c.done_at.is_(None))

@@ -120,6 +120,10 @@ class OutboxWork(Transaction):
         athlete = select(ATHLETE.c.id).where(mine).scalar_subquery()
         self._connection.execute(_given_up(at=at, why=GONE).where(OUTBOX.c.athlete_id == athlete))
 
+    def _release_parcels(self, adapter: str, *, now: datetime) -> None:
+        claimed = (OUTBOX.c.adapter == adapter) & (OUTBOX.c.state == "claimed")
+        self._connection.execute(update(OUTBOX).where(claimed).values(not_before=now))
+
     def _outbox_count(self) -> int:
         query = select(func.count()).select_from(OUTBOX).where(OUTBOX.c.done_at.is_(None))
         return self._connection.execute(query).scalar_one()

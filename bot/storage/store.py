@@ -1,7 +1,9 @@
 """The store: transactions over one database."""
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
+from datetime import datetime
+from threading import Lock
 
 from sqlalchemy import Engine
 
@@ -14,6 +16,11 @@ from bot.storage.outbox import OutboxWork
 
 class SqlWork(AthleteWork, InboxWork, OutboxWork, DueWork):
     """One transaction, see ``bot.ports.Work``."""
+
+    def release(self, adapter: str, *, now: datetime) -> None:
+        """End all leases on that adapter's messages and on moments: their holder has died."""
+        self._release_parcels(adapter, now=now)
+        self._release_dues()
 
     def counts(self) -> dict[str, int]:
         """Rows waiting: inbox, outbox, due."""
@@ -30,11 +37,13 @@ class SqlStore:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
         self._reading = reading(engine)
+        # SQLite has one writer: threads queue here, in turn, instead of polling for its lock.
+        self._turns = Lock() if engine.dialect.name == "sqlite" else nullcontext()
 
     @contextmanager
     def work(self) -> Iterator[SqlWork]:
         """One transaction: commits at the end of the block, rolls back on an exception."""
-        with self._engine.begin() as connection:
+        with self._turns, self._engine.begin() as connection:
             yield SqlWork(connection, locks=True)
 
     @contextmanager

@@ -1,0 +1,237 @@
+"""The commands of the program. Heavy parts are loaded by the command that needs them."""
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from bot.errors import BadSettings, BotError
+
+app = typer.Typer(
+    name="weeknight",
+    help="A chat companion for climbers who train at home on weekday evenings.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+Db = Annotated[
+    str | None,
+    typer.Option(
+        "--db",
+        metavar="URL",
+        help="sqlite:///FILE or postgresql://...; default: WEEKNIGHT_DATABASE_URL, "
+        "else a file in your data folder.",
+    ),
+]
+At = Annotated[
+    str | None,
+    typer.Option("--at", metavar="ISO", help="The moment, as 2026-12-01T20:30:00+01:00."),
+]
+
+
+def main() -> None:
+    """Run the program; a wrong setting is one line and exit 2."""
+    with _plain_errors():
+        app()
+
+
+@contextmanager
+def _plain_errors() -> Iterator[None]:
+    try:
+        yield
+    except BotError as error:
+        print(f"weeknight: {error}", file=sys.stderr)  # noqa: T201
+        raise SystemExit(2) from None
+    except BrokenPipeError:
+        # The reader of our output has gone; nobody is left to tell.
+        sys.stderr.close()
+        raise SystemExit(1) from None
+
+
+def _say(text: str = "") -> None:
+    print(text)  # noqa: T201
+
+
+def _database(db: str | None) -> str:
+    from bot.settings import load_settings
+
+    return db or load_settings().resolved_database_url()
+
+
+def _moment(at: str | None, zone: str | None = None) -> datetime:
+    from zoneinfo import ZoneInfo
+
+    from bot.clock import SystemClock
+
+    if at is None:
+        return SystemClock().now()
+    try:
+        moment = datetime.fromisoformat(at)
+    except ValueError:
+        raise BadSettings(f"--at {at!r} is no ISO moment, as 2026-12-01T20:30:00+01:00") from None
+    if moment.tzinfo is None:
+        moment = moment.replace(tzinfo=ZoneInfo(zone or "UTC"))
+    return moment.astimezone(UTC)
+
+
+@app.command()
+def chat(db: Db = None) -> None:
+    """Talk to the companion here, in the terminal."""
+    from bot.adapters.terminal import Terminal
+    from bot.settings import load_settings
+    from bot.wiring import open_house, ticking
+
+    every_s = load_settings().tick_s
+    with open_house(_database(db)) as house:
+        terminal = Terminal(house.service, house.clock, house.deliver("terminal"))
+        terminal.run(lambda act: ticking(act, every_s))
+
+
+@app.command()
+def serve(db: Db = None) -> None:
+    """Serve a Telegram bot until stopped. The token comes from WEEKNIGHT_TOKEN or a file."""
+    import asyncio
+
+    from bot.settings import load_settings
+    from bot.wiring import open_house, serve_telegram
+
+    settings = load_settings()
+    settings.resolved_token()
+    with open_house(_database(db)) as house:
+        asyncio.run(serve_telegram(house, settings))
+
+
+@app.command()
+def parse(
+    units: Annotated[str, typer.Option(help="What a bare load means: kg or lb.")] = "kg",
+    at: At = None,
+    tz: Annotated[str, typer.Option(help="Time zone for relative dates.")] = "UTC",
+) -> None:
+    """Read replies from standard input, one a line; print what each means, one JSON a line."""
+    from bot.zones import is_zone
+    from core.replies import read
+    from core.replies.act import ReplyContext
+    from core.replies.contract import reading_as_json
+
+    if units not in ("kg", "lb"):
+        raise BadSettings(f"--units {units!r}: use kg or lb")
+    if not is_zone(tz):
+        raise BadSettings(f"--tz {tz!r}: use a name of the tz database, as Europe/Oslo")
+    context = ReplyContext(units="lb" if units == "lb" else "kg", at=_moment(at, tz), zone=tz)
+    sys.stdin.reconfigure(encoding="utf-8", errors="replace", newline="\n")  # type: ignore[union-attr]
+    sys.stdout.reconfigure(encoding="utf-8", errors="replace")  # type: ignore[union-attr]
+    for line in sys.stdin:
+        text = line.removesuffix("\n").removesuffix("\r").replace("\\n", "\n")
+        _say(json.dumps(reading_as_json(read(text, context)), ensure_ascii=False))
+
+
+@app.command()
+def replay(
+    file: Annotated[Path, typer.Argument(help="A scenario file.")],
+    check: Annotated[
+        bool, typer.Option("--check", help="Compare with the file; exit 1 with a diff.")
+    ] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON object a message.")] = False,
+    db: Annotated[
+        str | None, typer.Option("--db", metavar="URL", help="Default: a fresh one in memory.")
+    ] = None,
+) -> None:
+    """Play a dialogue from a file on a simulated clock."""
+    from bot.adapters.replay import Replay
+    from bot.adapters.scenario import head_text, parse_scenario
+    from bot.clock import HandClock
+    from bot.wiring import IN_MEMORY, open_house
+
+    try:
+        scenario = parse_scenario(file.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError) as error:
+        raise BadSettings(f"{file}: {error}") from None
+    clock = HandClock(scenario.begins)
+    with open_house(db or IN_MEMORY, clock=clock) as house:
+        events = Replay(house.service, clock, house.deliver("terminal")).play(scenario)
+        if check:
+            raise SystemExit(_differs([e.as_line() for e in events], scenario))
+        if not as_json:
+            _say(head_text(scenario) + "\n")
+        for event in events:
+            _say(json.dumps(event.as_json(), ensure_ascii=False) if as_json else event.as_line())
+
+
+def _differs(lines: list[str], scenario: Any) -> int:
+    import difflib
+
+    from bot.adapters.scenario import expected_dialogue
+
+    wanted = "\n".join(expected_dialogue(scenario.lines)).splitlines()
+    got = "\n".join(lines).splitlines()
+    diff = list(difflib.unified_diff(wanted, got, "file", "replayed", lineterm="", n=2))
+    for line in diff:
+        _say(line)
+    return 1 if diff else 0
+
+
+@app.command("next")
+def next_(
+    exercise: Annotated[
+        str | None, typer.Argument(help="An exercise, by any of its names.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="For machines.")] = False,
+    at: At = None,
+    db: Db = None,
+) -> None:
+    """Say what to load next."""
+    from bot.exercise_name import slug_of
+    from bot.wiring import open_house
+    from bot.wording.contract import target_as_json
+    from bot.wording.exercise import target_lines, title
+    from core.calendar import training_day
+    from core.catalogue import get_exercise
+    from core.planning import evening, standing_targets
+
+    slug = slug_of(exercise) if exercise is not None else None
+    with open_house(_database(db)) as house:
+        athlete = house.service.athlete(None)
+        today = training_day(_moment(at, athlete.zone), athlete.zone or "UTC")
+        tonight = evening(athlete, today=today)
+        slugs = [slug] if slug else [i.exercise.slug for i in (*tonight.items, *tonight.stopped)]
+        groups = [standing_targets(athlete, s, today=today) for s in slugs]
+    if as_json:
+        found = [target_as_json(t, athlete.units) for targets in groups for t in targets]
+        _say(json.dumps(found, ensure_ascii=False))
+        return
+    for targets in groups:
+        _say(title(get_exercise(targets[0].exercise), targets[0].edge_mm))
+        for line in target_lines(targets, athlete.units):
+            _say(f"  {line}")
+
+
+@app.command("migrate")
+def migrate_(db: Db = None) -> None:
+    """Bring the database up to date."""
+    from bot.wiring import migrate_url
+
+    done = migrate_url(_database(db))
+    _say(f"applied {', '.join(done)}" if done else "up to date")
+
+
+@app.command()
+def doctor(db: Db = None) -> None:
+    """Check settings, database, zone data and token, and say what to do."""
+    from bot.doctor import examine
+
+    findings = examine(_database(db))
+    for finding in findings:
+        _say(f"{'ok  ' if finding.is_well else 'look'} {finding.about}: {finding.text}")
+    if not all(f.is_well for f in findings):
+        raise SystemExit(1)
+
+
+if __name__ == "__main__":
+    main()

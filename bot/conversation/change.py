@@ -1,0 +1,271 @@
+"""Changes of kit, settings, plan and state: each becomes a fact and is read back."""
+
+from datetime import date, datetime, timedelta
+
+from bot.conversation.moments import DEFAULT_AT, moments, occurrences
+from bot.conversation.turn import Turn
+from bot.wording import change as words
+from bot.wording import pain as pain_words
+from bot.wording import setup as setup_words
+from bot.wording.evening import evening_lines
+from bot.wording.number import count, mass, short_day
+from bot.zones import find_zone, is_zone, zones_at
+from core.calendar import local
+from core.catalogue import get_exercise
+from core.facts import (
+    BandOwned,
+    BodyWeighed,
+    CameBack,
+    DeloadAsked,
+    EveningDropped,
+    EveningMoved,
+    EveningsPlanned,
+    KitChanged,
+    PainFelt,
+    Paused,
+    SettingChanged,
+    StartLoadStated,
+    TimeLimited,
+    WallDaysPlanned,
+    WallVisited,
+)
+from core.replies.act import (
+    BodyWeight,
+    Evenings,
+    Kit,
+    Later,
+    Minutes,
+    Move,
+    Pain,
+    Pause,
+    Setting,
+    StartLoad,
+    Wall,
+    WallDays,
+)
+
+CHANGES = (
+    BodyWeight
+    | Evenings
+    | Kit
+    | Later
+    | Minutes
+    | Move
+    | Pain
+    | Pause
+    | Setting
+    | StartLoad
+    | Wall
+    | WallDays
+)
+
+SET_UP = Kit | Evenings | WallDays | Setting | BodyWeight | StartLoad
+"""The changes that answer set-up questions."""
+
+
+def change(turn: Turn, act: CHANGES) -> None:
+    """Note the change and say what holds now."""
+    match act:
+        case Kit():
+            _change_kit(turn, act)
+        case Setting():
+            _change_setting(turn, act)
+        case Evenings(days, at, minutes):
+            turn.note(EveningsPlanned(days, at, minutes))
+            _say_evenings(turn)
+        case WallDays(days):
+            turn.note(WallDaysPlanned(days))
+            turn.say(f"Wall days: {words.days_text(days)}.")
+        case BodyWeight(kg):
+            turn.note(BodyWeighed(kg))
+            turn.say(words.bodyweight_line(kg, turn.athlete.units))
+        case StartLoad(exercise, load_kg, side):
+            turn.note(StartLoadStated(exercise, load_kg, side))
+            name = get_exercise(exercise).name
+            turn.say(words.start_line(name, load_kg, turn.athlete.units))
+        case Wall():
+            _note_wall(turn, act)
+        case Minutes(minutes):
+            turn.note(TimeLimited(minutes))
+            turn.say(*evening_lines(turn.tonight, turn.athlete.units))
+        case Pain():
+            _note_pain(turn, act)
+        case Pause() | Move() | Later():
+            _change_when(turn, act)
+
+
+def _change_kit(turn: Turn, act: Kit) -> None:
+    band = BandOwned(act.band.name, act.band.help_kg) if act.band else None
+    turn.note(
+        KitChanged(
+            plates=act.plates,
+            change=act.change,
+            pin_kg=act.pin_kg,
+            pin_limit_kg=act.pin_limit_kg,
+            bar_limit_kg=act.bar_limit_kg,
+            edges_mm=act.edges_mm,
+            grips=act.grips,
+            band=band,
+            drop_band=act.drop_band,
+        )
+    )
+    kit, unit = turn.athlete.kit, turn.athlete.units
+    if act.plates is not None:
+        line = words.plates_line(kit, unit)
+        turn.say(f"{line[0].upper()}{line[1:]}.")
+    elif act.pin_kg is not None:
+        turn.say(f"Pin {mass(kit.pin_kg, unit)}.")
+    elif act.pin_limit_kg is not None:
+        turn.say(f"Pin limit {mass(act.pin_limit_kg, unit)}.")
+    elif act.bar_limit_kg is not None:
+        turn.say(f"Bar {mass(act.bar_limit_kg, unit)}. The door frame has a limit of its own.")
+    elif act.edges_mm is not None:
+        turn.say(f"Edges {', '.join(map(str, kit.edges_mm))} mm.")
+    elif act.grips is not None:
+        turn.say(f"Grips: {', '.join(get_exercise(g).name for g in act.grips)}.")
+    elif act.band is not None:
+        turn.say(f"{act.band.name.capitalize()} band: {mass(act.band.help_kg, unit)} of help.")
+    elif act.drop_band is not None:
+        turn.say(f"No {act.drop_band} band any more.")
+
+
+def names_zone(text: str, now: datetime) -> bool:
+    """True when the text is a zone, a city in one, or a time that some familiar zone shows."""
+    if is_zone(text) or find_zone(text):
+        return True
+    try:
+        return bool(zones_at(text, now))
+    except ValueError:
+        return False
+
+
+def _change_setting(turn: Turn, act: Setting) -> None:
+    if act.name == "zone":
+        _change_zone(turn, act.value)
+        return
+    turn.note(SettingChanged(act.name, act.value))
+    match act.name:
+        case "units":
+            turn.say(f"Loads in {act.value}.")
+        case "age":
+            turn.say(pain_words.age_line(int(act.value)))
+        case "quiet":
+            start, _, end = act.value.partition("-")
+            turn.say(f"Quiet from {start} to {end}: no reminders then.")
+        case "remind_min":
+            turn.say(f"Reminder {act.value} min before.")
+            say_next_reminder(turn)
+
+
+def _change_zone(turn: Turn, text: str) -> None:
+    zone = text if is_zone(text) else find_zone(text)
+    if zone is not None:
+        turn.note(SettingChanged("zone", zone))
+        turn.say(f"Time zone {zone}: it is {local(turn.now, zone):%H:%M} there.")
+        if turn.athlete.plan.days:
+            say_next_reminder(turn)
+        return
+    try:
+        zones = zones_at(text, turn.now)
+    except ValueError:
+        zones = ()
+    if zones:
+        question, buttons = setup_words.zone_choices(zones)
+        turn.say(question, buttons=buttons)
+    else:
+        turn.say(setup_words.zone_unknown(text))
+
+
+def _say_evenings(turn: Turn) -> None:
+    athlete = turn.athlete
+    if not athlete.plan.days:
+        turn.say("Which days? For example: evenings tue thu 20:30 60 min")
+        return
+    turn.say(words.evenings_line(athlete, athlete.plan.at or DEFAULT_AT))
+    if athlete.zone is None:
+        turn.say("No reminders until I know your time zone: zone Oslo")
+    else:
+        say_next_reminder(turn)
+
+
+def say_next_reminder(turn: Turn) -> None:
+    """Say when the next evening is and when its reminder comes."""
+    coming = [o for o in occurrences(turn.athlete, now=turn.now) if o.begins > turn.now]
+    if not coming:
+        turn.say(words.reminder_line(None, None))
+        return
+    begins = coming[0].begins
+    planned = moments(turn.athlete, turn.talk, now=turn.now)["reminder"]
+    at = next((d.at for d in planned if d.key.startswith(str(coming[0].day))), begins)
+    turn.say(words.reminder_line(local(begins, turn.zone), local(at, turn.zone)))
+
+
+def say_set(turn: Turn) -> None:
+    """Close the set-up talk."""
+    turn.send("answer", words.SET, words.FIRST_STEPS)
+
+
+def _note_wall(turn: Turn, act: Wall) -> None:
+    on = act.when or turn.today
+    turn.note(WallVisited(on, act.minutes, act.rpe))
+    turn.say(words.wall_line(on, turn.today, act.minutes))
+    if on == turn.today:
+        hips = [i for i in turn.tonight.items if i.exercise.block == "hips"]
+        if hips:
+            names = ", ".join(i.exercise.name for i in hips)
+            turn.say(f"Hips may stay if you like: {names}.")
+
+
+def _note_pain(turn: Turn, act: Pain) -> None:
+    turn.note(PainFelt(act.site, act.side, act.score, act.flags))
+    turn.say(*pain_words.pain_lines(act.site, act.side, act.score, act.flags))
+    stopped = [i.exercise.name for i in turn.tonight.stopped]
+    if stopped:
+        turn.say(f"Not tonight: {', '.join(stopped)}.")
+
+
+def _change_when(turn: Turn, act: Pause | Move | Later) -> None:
+    match act:
+        case Pause(until, cause) if until == turn.today + timedelta(days=1) and cause == "rest":
+            turn.note(EveningDropped(turn.today))
+            turn.say("Not tonight, then. It is not made up for: the next evening is as planned.")
+            say_next_reminder(turn)
+        case Pause(until, cause):
+            turn.note(Paused(until, cause))
+            end = f"until {short_day(until)}" if until else 'until you type "back"'
+            turn.say(f"Paused {end}.", pain_words.PAUSE[cause])
+        case Later(minutes):
+            turn.remember(remind_at=turn.now + timedelta(minutes=minutes))
+            turn.say(f"Again in {count(minutes, 'minute')}.")
+        case Move(to):
+            _move(turn, to)
+
+
+def _move(turn: Turn, to: date | datetime) -> None:
+    coming = occurrences(turn.athlete, now=turn.now)
+    planned = coming[0].day if coming else turn.today
+    at = turn.athlete.plan.at or DEFAULT_AT
+    moment = f"{to:%Y-%m-%dT%H:%M}" if isinstance(to, datetime) else f"{to:%Y-%m-%d}T{at}"
+    turn.note(EveningMoved(planned, moment))
+    begins = datetime.fromisoformat(moment)
+    turn.say(
+        f"The evening of {short_day(planned)} is on {short_day(begins.date())} at {begins:%H:%M}."
+    )
+    say_next_reminder(turn)
+
+
+def come_back(turn: Turn) -> None:
+    """End a pause."""
+    turn.note(CameBack())
+    turn.say("Welcome back. What you last loaded this long ago decides how you start again.")
+    say_next_reminder(turn)
+
+
+def deload(turn: Turn) -> None:
+    """Ask for an easier week from today."""
+    turn.note(DeloadAsked())
+    until = turn.today + timedelta(days=7)
+    turn.say(
+        f"Easier until {short_day(until)}: about half of the sets, loads down by a tenth, "
+        "no increases."
+    )

@@ -1,0 +1,341 @@
+"""Logs: from what was typed to facts, with what was left out filled in from what was asked."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from bot.conversation.answer import say_current, say_item, say_targets
+from bot.conversation.turn import Turn
+from bot.ports import Button
+from bot.wording import record as words
+from bot.wording.evening import finished_lines
+from bot.wording.exercise import sets_text, title
+from bot.wording.talk import NOTHING_TO_UNDO
+from core.catalogue import Exercise, HoldRange, LoadedHold, LongHold, TimedHold, get_exercise
+from core.facts import (
+    Asked,
+    Effort,
+    Logged,
+    SetDone,
+    Side,
+    Skipped,
+    Swapped,
+    Undone,
+    counting,
+)
+from core.history import SPLIT_SIDES
+from core.planning import Item, standing_targets
+from core.planning.evening import item_tonight
+from core.replies.act import Done, Log, SetSaid
+from core.target import Target
+
+_HOLDS = (LoadedHold, HoldRange, TimedHold, LongHold)
+_EFFORTS: tuple[Effort, ...] = ("easy", "ok", "hard", "fail")
+LONGEST_BUTTON = 60
+"""Most bytes a button may stand for."""
+
+MOST_ASKED = 4
+"""Most exercises offered as buttons when a log names none."""
+
+
+def log(turn: Turn, act: Log, said: str) -> None:
+    """Note the sets, read them back, and say what comes next."""
+    slug = act.exercise or turn.in_hand
+    if slug is None:
+        _ask_which(turn, said)
+        return
+    if any(s.value is not None for s in act.sets):
+        name = get_exercise(slug).name
+        turn.say(f"I could not read that as sets of {name}. Name the exercise and the unit.")
+        return
+    item = item_tonight(turn.athlete, slug, today=turn.today)
+    done = _filled(item, _with_bands(turn, act))
+    _note_sets(turn, item, act, done, said)
+    _say_logged(turn, item, done, said)
+
+
+def _note_sets(turn: Turn, item: Item, act: Log, done: tuple[SetDone, ...], said: str) -> None:
+    edge_mm = act.edge_mm if act.edge_mm is not None else item.targets[0].edge_mm
+    same_edge = edge_mm == item.targets[0].edge_mm
+    turn.note(
+        Logged(
+            exercise=item.exercise.slug,
+            edge_mm=edge_mm if item.exercise.edged else None,
+            sets=done,
+            asked=_asked(item.targets) if same_edge else (),
+            note=act.note,
+            said=said,
+        )
+    )
+    turn.take_in_hand(item.exercise.slug)
+
+
+def _asked(targets: tuple[Target, ...]) -> tuple[Asked, ...]:
+    return tuple(Asked(t.side, t.sets, t.reps, t.hold_s, t.load_kg) for t in targets if t.sets)
+
+
+def _filled(item: Item, act: Log) -> tuple[SetDone, ...]:
+    """The sets with reps, seconds and load filled in per side from tonight's target."""
+    by_side = {t.side: t for t in item.targets}
+    counts: dict[Side, int] = {
+        t.side: t.sets - left for t, left in zip(item.targets, item.left, strict=True)
+    }
+    done: list[SetDone] = []
+    for said in act.sets:
+        sides = SPLIT_SIDES[said.side] if len(by_side) > 1 else (said.side,)
+        mine: list[SetDone] = []
+        for side in sides:
+            target = by_side.get(side, item.targets[0])
+            at = counts.get(target.side, 0)
+            counts[target.side] = at + 1
+            mine.append(_fill(item.exercise, said, target, at, side))
+        if len(mine) == 2 and replace(mine[0], side="both") == replace(mine[1], side="both"):
+            mine = [replace(mine[0], side="both")]
+        done += mine
+    return tuple(done)
+
+
+def _fill(exercise: Exercise, said: SetSaid, target: Target, at: int, side: Side) -> SetDone:
+    """One set of one side; ``at`` is how many came before it tonight."""
+    amount = target.by_set[min(at, len(target.by_set) - 1)] if target.by_set else None
+    hold_s, reps = said.hold_s, said.reps
+    # How far a failed set got is known only if it was said.
+    if said.effort != "fail":
+        if isinstance(exercise.dose, _HOLDS):
+            hold_s = hold_s if hold_s is not None else amount or target.hold_s
+            reps = reps if reps is not None else target.reps
+        elif reps is None:
+            reps = amount or target.reps
+    load_kg, band = said.load_kg, said.band
+    if load_kg is None and band is None:
+        load_kg, band = target.load_kg, target.band
+    return SetDone(side, load_kg, band, reps, hold_s, said.effort, said.rpe, said.left)
+
+
+def _with_bands(turn: Turn, act: Log) -> Log:
+    """Bands named in the log become their help, where it is known."""
+    help_kg = {b.name: b.help_kg for b in turn.athlete.kit.bands}
+    sets = tuple(
+        replace(s, load_kg=-help_kg[s.band])
+        if s.band in help_kg and s.load_kg is None and s.band is not None
+        else s
+        for s in act.sets
+    )
+    return replace(act, sets=sets)
+
+
+def _say_logged(turn: Turn, before: Item, done: tuple[SetDone, ...], said: str) -> None:
+    athlete, unit = turn.athlete, turn.athlete.units
+    exercise = before.exercise
+    after = item_tonight(athlete, exercise.slug, today=turn.today)
+    lines = [f"{title(exercise)}: {sets_text(exercise, done, unit)}."]
+    unknown = {s.band for s in done if s.band and s.load_kg is None}
+    lines += [words.unknown_band(name) for name in sorted(unknown)]
+    if exercise.from_floor:
+        lines += words.unmakeable(athlete.kit, done, unit)
+    if after.is_open:
+        turn.say(*lines, words.sets_left(after), *(_rest(turn, after) if turn.is_guided else ()))
+    else:
+        turn.remember(rest_until=None)
+        turn.say(*lines)
+        targets = standing_targets(athlete, exercise.slug, today=turn.today)
+        say_targets(turn, targets, "Next time")
+        if turn.is_guided:
+            say_current(turn)
+    _ask_effort(turn, done, said)
+
+
+def _ask_effort(turn: Turn, done: tuple[SetDone, ...], said: str) -> None:
+    """Ask how it went, if nothing was said about it: without that no load moves."""
+    if any(s.effort or s.rpe is not None or s.left is not None for s in done):
+        return
+    fixes = [Button(word, f"fix {said} {word}") for word in _EFFORTS]
+    if all(len(b.send.encode()) <= LONGEST_BUTTON for b in fixes):
+        turn.say(words.HOW_WAS_IT, buttons=fixes)
+    else:
+        turn.say(f"{words.HOW_WAS_IT} Type fix and the log with easy, ok, hard or fail.")
+
+
+def _rest(turn: Turn, item: Item) -> list[str]:
+    """Start the rest before the next set, and say so."""
+    rest_s = item.targets[0].rest_s
+    turn.remember(rest_until=turn.now + timedelta(seconds=rest_s))
+    return [words.rest_line(rest_s)]
+
+
+def done(turn: Turn, act: Done, said: str) -> None:
+    """The set in hand, or all that is left of tonight, done as asked."""
+    if act.scope == "session":
+        _done_session(turn, act.effort or "ok", said)
+        return
+    slug = turn.in_hand
+    if slug is None:
+        turn.say(words.NOTHING_IN_HAND)
+        return
+    item = item_tonight(turn.athlete, slug, today=turn.today)
+    if not any(item.left):
+        turn.say(f"All sets of {item.exercise.name} are counted already.")
+        return
+    sets = _as_asked(item, rounds=1, effort=act.effort or "ok")
+    _note_sets(turn, item, Log(slug, ()), sets, said)
+    _say_logged(turn, item, sets, said)
+
+
+def _as_asked(item: Item, *, rounds: int, effort: Effort) -> tuple[SetDone, ...]:
+    """The next sets of each side with a set left, exactly as asked."""
+    sets: list[SetDone] = []
+    for number in range(rounds):
+        mine: list[SetDone] = []
+        for target, left in zip(item.targets, item.left, strict=True):
+            if number < left:
+                plain = SetSaid(target.side, effort=effort)
+                at = target.sets - left + number
+                mine.append(_fill(item.exercise, plain, target, at, target.side))
+        if len(mine) == 2 and replace(mine[0], side="both") == replace(mine[1], side="both"):
+            mine = [replace(mine[0], side="both")]
+        sets += mine
+    return tuple(sets)
+
+
+def _done_session(turn: Turn, effort: Effort, said: str) -> None:
+    still = [i for i in turn.tonight.items if i.is_open]
+    if not turn.is_guided and not any(i.is_begun for i in turn.tonight.items):
+        turn.say(words.NOT_BEGUN)
+        return
+    if not still:
+        turn.say("Tonight is complete already.")
+        return
+    unit = turn.athlete.units
+    lines = ["Counted as asked:"]
+    for item in still:
+        sets = _as_asked(item, rounds=max(item.left), effort=effort)
+        _note_sets(turn, item, Log(item.exercise.slug, ()), sets, said)
+        lines.append(f"· {item.exercise.name} {sets_text(item.exercise, sets, unit)}")
+    turn.take_in_hand(None)
+    turn.remember(rest_until=None)
+    turn.say(*lines, "Not so? undo takes it back.")
+    turn.say(*finished_lines(turn.tonight), buttons=(Button("undo", "undo"),))
+
+
+def same(turn: Turn, said: str) -> None:
+    """Repeat the last log."""
+    logs = turn.athlete.logs
+    last = max(logs, key=lambda d: d.number, default=None)
+    if last is None:
+        turn.say("Nothing logged yet to repeat.")
+        return
+    item = item_tonight(turn.athlete, last.log.exercise, today=turn.today)
+    _note_sets(turn, item, Log(item.exercise.slug, (), last.log.edge_mm), last.log.sets, said)
+    _say_logged(turn, item, last.log.sets, said)
+
+
+def skip(turn: Turn, slug: str | None) -> None:
+    """Leave an exercise out tonight."""
+    slug = slug or turn.in_hand
+    if slug is None:
+        turn.say("Skip which exercise? For example: skip l-sit")
+        return
+    turn.note(Skipped(slug))
+    if turn.talk.in_hand == slug:
+        turn.take_in_hand(None)
+    turn.remember(rest_until=None)
+    turn.say(f"Skipped {get_exercise(slug).name}.")
+    if turn.is_guided:
+        say_current(turn)
+
+
+def swap(turn: Turn, slug: str | None) -> None:
+    """Exchange an exercise tonight for another of its block."""
+    slug = slug or turn.in_hand
+    if slug is None:
+        turn.say("Swap which exercise? For example: swap lock-off")
+        return
+    before = {i.exercise.slug for i in turn.tonight.items}
+    turn.note(Swapped(slug))
+    new = next((i for i in turn.tonight.items if i.exercise.slug not in before), None)
+    turn.say(f"Tonight without {get_exercise(slug).name}.")
+    if new is not None:
+        turn.take_in_hand(new.exercise.slug)
+        say_item(turn, new)
+
+
+def undo(turn: Turn) -> None:
+    """Take back the newest reply that changed anything."""
+    gone = _undone(turn)
+    newest = _newest_reply(turn, gone)
+    if newest is None:
+        turn.say(NOTHING_TO_UNDO)
+        return
+    facts = [e for e in turn.entries if e.reply == newest and e.number not in gone]
+    turn.note(Undone(tuple(e.number for e in facts), "undo"))
+    turn.remember(rest_until=None)
+    turn.say("Undone:", *(f"· {words.fact_line(e.fact, turn.athlete.units)}" for e in facts))
+    logs = [e.fact for e in facts if isinstance(e.fact, Logged) and e.day == turn.today]
+    if logs:
+        # The exercise is open again; a bare reply after this means it.
+        turn.take_in_hand(logs[-1].exercise)
+
+
+def _undone(turn: Turn) -> frozenset[int]:
+    """Numbers of the entries that were undone, by an undoing that itself still counts."""
+    standing = {e.number for e in counting(turn.entries)}
+    gone: set[int] = set()
+    for entry in reversed(turn.entries):
+        if entry.number not in standing and entry.number not in gone:
+            # Neither counts nor was undone: it is an undoing in force.
+            gone.update(entry.fact.entries if isinstance(entry.fact, Undone) else ())
+    return frozenset(gone)
+
+
+def _newest_reply(turn: Turn, gone: frozenset[int]) -> int | None:
+    """The newest reply with something left to undo; plain undoings are passed over."""
+    for entry in reversed(turn.entries):
+        undoing = isinstance(entry.fact, Undone) and entry.fact.by == "undo"
+        if entry.number not in gone and not undoing:
+            return entry.reply
+    return None
+
+
+def fix(turn: Turn, act: Log, said: str) -> None:
+    """Replace the last log of that exercise, on its own day."""
+    slug = act.exercise or turn.in_hand
+    logs = [d for d in turn.athlete.logs if slug is None or d.log.exercise == slug]
+    if not logs:
+        name = get_exercise(slug).name if slug else "anything"
+        turn.say(f"Nothing logged yet for {name} that could be fixed.")
+        return
+    wrong = max(logs, key=lambda d: d.number)
+    turn.note(Undone((wrong.number,), "fix"))
+    item = item_tonight(turn.athlete, wrong.log.exercise, today=wrong.day)
+    sets = _filled(item, _with_bands(turn, act))
+    edge_mm = act.edge_mm if act.edge_mm is not None else wrong.log.edge_mm
+    turn.note(
+        Logged(
+            exercise=wrong.log.exercise,
+            edge_mm=edge_mm,
+            sets=sets,
+            asked=wrong.log.asked,
+            note=act.note or wrong.log.note,
+            said=said,
+        ),
+        day=wrong.day,
+    )
+    unit, exercise = turn.athlete.units, item.exercise
+    turn.say(
+        f"Fixed. {title(exercise)}: {sets_text(exercise, sets, unit)}, "
+        f"instead of {sets_text(exercise, wrong.log.sets, unit)}.",
+        buttons=(Button("undo", "undo"),),
+    )
+    if not item_tonight(turn.athlete, exercise.slug, today=turn.today).is_open:
+        targets = standing_targets(turn.athlete, exercise.slug, today=turn.today)
+        say_targets(turn, targets, "Next time")
+
+
+def _ask_which(turn: Turn, said: str) -> None:
+    items = [i for i in turn.tonight.items if i.is_open][:MOST_ASKED]
+    buttons = [
+        Button(i.exercise.name, f"{i.exercise.slug.replace('-', ' ')} {said}") for i in items
+    ]
+    turn.say(
+        f"Which exercise was that? For example: crimp {said}",
+        buttons=tuple(b for b in buttons if len(b.send.encode()) <= LONGEST_BUTTON),
+    )

@@ -1,0 +1,175 @@
+"""The one door for adapters: keep what came in, answer it, fire what is due.
+
+Each is one transaction, so that facts, state and messages stand or fall together.
+"""
+
+import traceback
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+import structlog
+
+from bot.clock import Clock
+from bot.conversation.moments import moments
+from bot.conversation.step import come, hear
+from bot.conversation.talk import Talk, talk_as_text, talk_from_text
+from bot.conversation.turn import Outcome
+from bot.ports import Chat, ClaimedDue, Inbound, Loaded, Outgoing, Store, Work
+from core.athlete import Athlete, athlete_from_facts
+from core.calendar import training_day
+from core.errors import Unknown
+from core.facts import Entry, SettingChanged
+
+LEASE_S = 60.0
+"""How long a claimed moment is this process's own before another may take it. [s]"""
+
+WAITING_AT_ONCE = 1000
+
+SORRY = (
+    "Something went wrong on my side; your message is kept but was not counted. "
+    "Please look with next or tonight before you type it again."
+)
+
+_log = structlog.get_logger(__name__)
+
+
+class Service:
+    """Loads, lets the conversation decide, and saves: facts, state and messages together."""
+
+    def __init__(self, store: Store, clock: Clock) -> None:
+        self._store = store
+        self._clock = clock
+
+    def keep(self, inbounds: Sequence[Inbound]) -> tuple[Inbound, ...]:
+        """Keep what came in, durably; those not seen before."""
+        with self._store.work() as work:
+            return tuple(i for i in inbounds if work.record(i))
+
+    def waiting(self) -> tuple[Inbound, ...]:
+        """What was kept and not handled, oldest first."""
+        with self._store.read() as work:
+            return work.waiting(WAITING_AT_ONCE)
+
+    def handle(self, inbound: Inbound) -> None:
+        """Answer one kept message. If that fails, say so instead; the message stays on record."""
+        try:
+            with self._store.work() as work:
+                if not work.is_waiting(inbound):
+                    return
+                loaded = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
+                outcome = hear(loaded, inbound.text, now=inbound.at)
+                self._save(work, loaded, outcome)
+                work.handled(inbound, at=self._clock.now())
+        except Exception as error:  # noqa: BLE001 - whatever it is, the athlete gets an answer
+            _log.error("reply_not_handled", update_id=inbound.update_id, **_where(error))
+            self._apologise(inbound, type(error).__name__)
+
+    def _apologise(self, inbound: Inbound, problem: str) -> None:
+        now = self._clock.now()
+        with self._store.work() as work:
+            if not work.is_waiting(inbound):
+                return
+            loaded = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
+            work.queue(loaded.athlete_id, [Outgoing("answer", SORRY)], at=now)
+            work.handled(inbound, at=now, problem=problem)
+
+    def gone(self, chat: Chat) -> None:
+        """The chat is closed to us: stop sending there."""
+        with self._store.work() as work:
+            work.mark_gone(chat, at=self._clock.now())
+
+    def resume(self, adapter: str) -> None:
+        """Take over what a process that died held. Only where no other process is at work."""
+        with self._store.work() as work:
+            work.release(adapter, now=self._clock.now())
+
+    def tick(self, limit: int = 100) -> int:
+        """Fire the moments that have come; how many were looked at."""
+        with self._store.work() as work:
+            claimed = work.claim_due(now=self._clock.now(), limit=limit, lease_s=LEASE_S)
+        for due in claimed:
+            try:
+                self._fire(due)
+            except Exception as error:  # noqa: BLE001 - one failed reminder must not stop the rest
+                _log.error("moment_not_fired", due_id=due.id, **_where(error))
+        return len(claimed)
+
+    def _fire(self, claimed: ClaimedDue) -> None:
+        now = self._clock.now()
+        with self._store.work() as work:
+            loaded = work.load_id(claimed.athlete_id)
+            if now > claimed.due.until:
+                work.finish_due(claimed.id, at=now, outcome="dropped")
+                athlete = athlete_from_facts(loaded.entries)
+                self._plan(work, loaded.athlete_id, athlete, talk_from_text(loaded.talk))
+                return
+            outcome = come(loaded, claimed.due, now=now)
+            work.finish_due(claimed.id, at=now, outcome="fired")
+            self._save(work, loaded, outcome)
+
+    def _save(self, work: Work, loaded: Loaded, outcome: Outcome) -> None:
+        if outcome.entries:
+            work.append(loaded.athlete_id, outcome.entries)
+        talk = talk_as_text(outcome.talk)
+        if talk != loaded.talk:
+            work.keep_talk(loaded.athlete_id, talk)
+        now = self._clock.now()
+        if outcome.messages:
+            work.queue(loaded.athlete_id, outcome.messages, at=now)
+        self._plan(work, loaded.athlete_id, outcome.athlete, outcome.talk)
+
+    def _plan(self, work: Work, athlete_id: int, athlete: Athlete, talk: Talk) -> None:
+        for kind, dues in moments(athlete, talk, now=self._clock.now()).items():
+            work.plan(athlete_id, kind, dues)
+
+    def is_known(self, chat: Chat) -> bool:
+        """True once that chat has an athlete."""
+        with self._store.read() as work:
+            return work.load(chat) is not None
+
+    def introduce(self, chat: Chat, *, zone: str) -> None:
+        """Make sure that the chat has an athlete in that zone, without a word said."""
+        now = self._clock.now()
+        with self._store.work() as work:
+            loaded = work.load(chat) or work.open(chat, at=now)
+            if athlete_from_facts(loaded.entries).zone == zone:
+                return
+            number = len(loaded.entries) + 1
+            reply = max((e.reply for e in loaded.entries), default=0) + 1
+            day = training_day(now, zone)
+            fact = SettingChanged("zone", zone)
+            work.append(loaded.athlete_id, [Entry(number, reply, now, day, fact)])
+
+    def athlete(self, chat: Chat | None) -> Athlete:
+        """The athlete of that chat; without a chat, the only one there is.
+
+        An athlete nobody has met yet has no facts.
+
+        Raises:
+            Unknown: Several athletes are kept and none was named.
+        """
+        with self._store.read() as work:
+            known = work.athletes()
+            if chat is None and len(known) > 1:
+                raise Unknown("single athlete", "among several chats")
+            found = chat if chat is not None else known[0][1] if known else None
+            loaded = work.load(found) if found is not None else None
+        return athlete_from_facts(loaded.entries if loaded is not None else ())
+
+    def next_moment(self) -> datetime | None:
+        """When the next planned moment comes."""
+        with self._store.read() as work:
+            return work.next_due_at()
+
+    def counts(self) -> dict[str, int]:
+        """Rows waiting, by table."""
+        with self._store.read() as work:
+            return work.counts()
+
+
+def _where(error: Exception) -> dict[str, str]:
+    """What went wrong and where, without its text, which may hold somebody's words."""
+    frames = traceback.extract_tb(error.__traceback__)
+    place = f"{Path(frames[-1].filename).name}:{frames[-1].lineno}" if frames else "unknown"
+    return {"error": type(error).__name__, "place": place}

@@ -1,0 +1,78 @@
+"""The program's settings: the only reader of the environment."""
+
+from pathlib import Path
+from typing import Annotated
+
+from platformdirs import user_data_path
+from pydantic import Field, SecretStr, ValidationError
+from pydantic_settings import BaseSettings, SettingsConfigDict
+
+from bot.errors import BadSettings
+
+_PREFIX = "WEEKNIGHT_"
+
+
+class Settings(BaseSettings):
+    """Settings from the environment; each name below in capitals behind ``WEEKNIGHT_``."""
+
+    model_config = SettingsConfigDict(env_prefix=_PREFIX, frozen=True)
+
+    database_url: str | None = None
+    """sqlite:///FILE or postgresql://…; by default a file in the user's data folder."""
+    token: SecretStr | None = None
+    """The bot token of the chat service."""
+    token_file: Path | None = None
+    """A file that holds the token, instead of ``token``."""
+    api_url: str = "https://api.telegram.org/bot"
+    """Base address of the Bot API."""
+    tick_s: Annotated[float, Field(gt=0, le=60)] = 1.0
+    """How often planned moments are looked at. [s]"""
+    poll_s: Annotated[int, Field(ge=0, le=50)] = 30
+    """How long one poll waits for messages. [s]"""
+    sends_per_s: Annotated[float, Field(gt=0, le=1000)] = 30.0
+    """Most messages sent in all. [1/s] More only where the chat service grants it."""
+    chat_sends_per_s: Annotated[float, Field(gt=0, le=1000)] = 1.0
+    """Most messages sent to one chat, short bursts aside. [1/s]"""
+
+    def resolved_database_url(self) -> str:
+        """The database's address; makes the data folder if the default is used."""
+        if self.database_url:
+            return self.database_url
+        folder = user_data_path("weeknight", appauthor=False, ensure_exists=True)
+        return f"sqlite:///{folder / 'weeknight.db'}"
+
+    def resolved_token(self) -> str:
+        """The bot token.
+
+        Raises:
+            BadSettings: None was given, or its file cannot be read.
+        """
+        if self.token is not None and self.token.get_secret_value().strip():
+            return self.token.get_secret_value().strip()
+        if self.token_file is not None:
+            try:
+                token = self.token_file.read_text(encoding="utf-8").strip()
+            except OSError as error:
+                raise BadSettings(
+                    f"{_PREFIX}TOKEN_FILE: {self.token_file} cannot be read: {error.strerror}"
+                ) from error
+            if token:
+                return token
+            raise BadSettings(f"{_PREFIX}TOKEN_FILE: {self.token_file} is empty")
+        raise BadSettings(
+            f"No bot token: set {_PREFIX}TOKEN, or {_PREFIX}TOKEN_FILE to a file that holds it"
+        )
+
+
+def load_settings() -> Settings:
+    """The settings of this process.
+
+    Raises:
+        BadSettings: One is wrong; the message names it and says what would do.
+    """
+    try:
+        return Settings()
+    except ValidationError as error:
+        first = error.errors()[0]
+        name = _PREFIX + "_".join(str(part) for part in first["loc"]).upper()
+        raise BadSettings(f"{name}: {first['msg']}") from error

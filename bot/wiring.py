@@ -1,0 +1,158 @@
+"""Builds the parts and joins them: the only module that knows them all."""
+
+import asyncio
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from sqlalchemy import Engine
+
+from bot.clock import Clock, SystemClock
+from bot.delivery.showing import deliver_now
+from bot.due.ticker import Ticker
+from bot.errors import BadSettings
+from bot.ports import Parcel, Store
+from bot.service import Service
+from bot.settings import Settings
+from bot.storage.engine import make_engine
+from bot.storage.migrate import migrate, pending
+from bot.storage.store import SqlStore
+
+IN_MEMORY = "sqlite://"
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """The joined parts."""
+
+    engine: Engine
+    store: Store
+    service: Service
+    clock: Clock
+
+    def deliver(self, adapter: str) -> Callable[[Callable[[Parcel], None]], int]:
+        """Shows what waits for that adapter, where showing cannot fail."""
+        return lambda show: deliver_now(self.store, adapter, show, now=self.clock.now())
+
+
+@contextmanager
+def open_house(url: str, *, clock: Clock | None = None, make: bool = True) -> Iterator[House]:
+    """Open the database, bring it up to date, and join the parts on it.
+
+    Args:
+        url: The database's address.
+        clock: The machine's unless another is given.
+        make: Whether to bring the database up to date; else it must be so already.
+
+    Raises:
+        BadSettings: The address cannot be read, or the database cannot be opened.
+    """
+    clock = clock or SystemClock()
+    engine = _engine(url)
+    try:
+        _ready(engine, make=make)
+        store = SqlStore(engine)
+        yield House(engine, store, Service(store, clock), clock)
+    finally:
+        engine.dispose()
+
+
+def _engine(url: str) -> Engine:
+    from sqlalchemy.exc import ArgumentError, NoSuchModuleError
+
+    try:
+        return make_engine(url)
+    except (ArgumentError, NoSuchModuleError, ValueError) as error:
+        raise BadSettings(
+            f"the database address {_shown(url)} cannot be read; "
+            "use sqlite:///FILE or postgresql://USER@HOST/NAME"
+        ) from error
+
+
+def _ready(engine: Engine, *, make: bool) -> None:
+    from sqlalchemy.exc import DBAPIError
+
+    try:
+        if make:
+            migrate(engine)
+        elif pending(engine):
+            raise BadSettings("the database is not up to date; run: weeknight migrate")
+    except DBAPIError as error:
+        raise BadSettings(f"the database cannot be opened: {_first_line(error.orig)}") from error
+
+
+def _first_line(error: BaseException | None) -> str:
+    return str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__
+
+
+def _shown(url: str) -> str:
+    """The address without what may be a password."""
+    return repr(url if "@" not in url else url.split("@")[0].rsplit(":", 1)[0] + ":…@…")
+
+
+def ticking(act: Callable[[], object], every_s: float) -> Callable[[], None]:
+    """Call ``act`` regularly in a thread; the answer ends that."""
+    ticker = Ticker.in_thread(act, every_s=every_s)
+    ticker.start()
+    return ticker.stop
+
+
+async def serve_telegram(
+    house: House, settings: Settings, *, stop: asyncio.Event | None = None
+) -> None:
+    """Serve Telegram until a signal, or ``stop``, says so.
+
+    Raises:
+        BadSettings: There is no token, or the service refuses it.
+    """
+    from bot.adapters.telegram import Parts, TelegramChannel, Timing, open_account, serve
+    from bot.delivery import Courier, SendBudget
+
+    account = open_account(settings.resolved_token(), api_url=settings.api_url)
+    budget = SendBudget(overall_per_s=settings.sends_per_s, chat_per_s=settings.chat_sends_per_s)
+    channels = {"telegram": TelegramChannel(account)}
+    courier = Courier(house.store, channels, house.clock, budget=budget)
+
+    async def deliver() -> int:
+        return await courier.deliver("telegram")
+
+    parts = Parts(
+        bot=account,
+        handler=house.service,
+        deliver=deliver,
+        start_ticking=ticking,
+        clock=house.clock,
+    )
+    if house.engine.dialect.name == "sqlite":
+        house.service.resume("telegram")
+    timing = Timing(poll_s=settings.poll_s, tick_s=settings.tick_s)
+    await serve(parts, timing, stop=stop)
+
+
+def migrate_url(url: str) -> tuple[str, ...]:
+    """Bring the database at that address up to date; the revisions applied.
+
+    Raises:
+        BadSettings: The address cannot be read, or the database cannot be opened.
+    """
+    from sqlalchemy.exc import DBAPIError
+
+    engine = _engine(url)
+    try:
+        return migrate(engine)
+    except DBAPIError as error:
+        raise BadSettings(f"the database cannot be opened: {_first_line(error.orig)}") from error
+    finally:
+        engine.dispose()
+
+
+async def token_owner(settings: Settings) -> str:
+    """The user name of the bot that the token belongs to.
+
+    Raises:
+        BotError: The token is missing or refused, or the service cannot be reached.
+    """
+    from bot.adapters.telegram import account_name, open_account
+
+    account = open_account(settings.resolved_token(), api_url=settings.api_url)
+    return await account_name(account)

@@ -1,0 +1,94 @@
+"""Words for an evening: what is on, what was cut, how to warm up."""
+
+from decimal import Decimal
+
+from bot.wording.exercise import brief, target_lines, title
+from bot.wording.number import bare_mass, count, duration, listed
+from bot.wording.reason import reason_text
+from core.catalogue import Exercise, LongHold, SlowReps
+from core.planning import Evening, Item
+from core.quantity import Unit
+from core.target import Change, Target
+
+NO_KIT = "I cannot load fingers yet: tell me your plates, for example: plates 2x10 2x5 2x2.5 2x1.25"
+
+
+NOTABLE: frozenset[Change] = frozenset(
+    {"first", "stopped", "return", "deload", "harder-variation", "easier-variation"}
+)
+"""Changes whose reason is said without being asked."""
+
+
+def evening_lines(evening: Evening, unit: Unit) -> list[str]:
+    """Tonight in brief: a line per exercise, then what was left out and why."""
+    lines = [f"Warm-up, then about {round(evening.seconds / 60)} min in all:"]
+    lines += [f"{_mark(item)} {brief(item.targets, unit)}" for item in evening.items]
+    if evening.at_wall:
+        lines.append("You were at the wall: no fingers or pulling tonight.")
+    for item in evening.stopped:
+        lines.append(f"Not tonight: {item.exercise.name}.")
+        lines.append(reason_text(item.targets[0].reasons[0], unit))
+    # Balance work is for time to spare: that it found no room needs no word.
+    cut = [e.name for e in evening.cut if e.block != "balance"]
+    if cut:
+        names = listed(cut)
+        lines.append(f"Left out to fit {evening.minutes} min: {names}.")
+    if not any(i.exercise.from_floor for i in (*evening.items, *evening.stopped)):
+        lines += [] if evening.at_wall else [NO_KIT]
+    return lines
+
+
+def _mark(item: Item) -> str:
+    if item.skipped:
+        return "skipped:"
+    return "·" if item.is_open else "done:"
+
+
+def warm_up_lines(evening: Evening, ramp_kg: tuple[Decimal, ...], unit: Unit) -> list[str]:
+    """The warm-up, with the ramp lifts that the plates make."""
+    lines = ["Warm-up first:"]
+    lines += [f"· {e.name} {_warm_up_dose(e)}" for e in evening.warm_up]
+    if ramp_kg:
+        loads = ", ".join(bare_mass(kg, unit) for kg in ramp_kg)
+        first = next(i for i in evening.items if i.exercise.from_floor)
+        lines.append(f"· {first.exercise.name} ramp: {loads} {unit}, 5 s a hand each")
+    return lines
+
+
+def _warm_up_dose(exercise: Exercise) -> str:
+    match exercise.dose:
+        case LongHold(least_s=least_s):
+            return duration(least_s)
+        case SlowReps(reps=reps):
+            return f"× {reps}" + (" a hand" if exercise.sides == "each" else "")
+        case _:
+            return ""
+
+
+def exercise_lines(item: Item, unit: Unit) -> list[str]:
+    """One exercise to do now: heading, targets, rest, cue and safety."""
+    first = item.targets[0]
+    return [
+        title(item.exercise, first.edge_mm),
+        *target_lines(item.targets, unit),
+        f"rest {duration(first.rest_s)}",
+        *notable_lines(item.targets, unit),
+        item.exercise.cue,
+        item.exercise.safety,
+    ]
+
+
+def notable_lines(targets: tuple[Target, ...], unit: Unit) -> list[str]:
+    """The first reason of a target that must not be met without it: starts, stops, returns."""
+    texts = [reason_text(t.reasons[0], unit) for t in targets if t.change in NOTABLE]
+    return [f"{text[0].upper()}{text[1:]}." for text in dict.fromkeys(texts)]
+
+
+def finished_lines(evening: Evening) -> list[str]:
+    """The end of an evening in one breath."""
+    done = [i for i in evening.items if i.is_begun]
+    sets = sum(t.sets - left for i in done for t, left in zip(i.targets, i.left, strict=True))
+    return [
+        f"That was the evening: {count(len(done), 'exercise')}, {count(sets, 'set')}.",
+        "Type undo if a log was wrong.",
+    ]
