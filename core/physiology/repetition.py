@@ -6,7 +6,8 @@
 | Brzycki 1993 | w 36 / (37 - r) | 1 to about 10 repetitions |
 
 They agree at 10 repetitions; below, Epley gives more. Epley is used, Brzycki beside it
-tells how far two published equations are apart.
+tells how far two published equations are apart. Linear equations hold to no more than 10
+repetitions (reynolds_2006).
 """
 
 from dataclasses import dataclass
@@ -16,9 +17,6 @@ from core.errors import OutOfRange
 EPLEY_REPS = 30.0
 BRZYCKI_MOST = 37.0
 BRZYCKI_FACTOR = 36.0
-
-TRUSTED_REPS = 10
-"""Repetitions up to which the linear equations were fitted. reynolds_2006"""
 
 
 @dataclass(frozen=True, slots=True)

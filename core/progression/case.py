@@ -112,10 +112,12 @@ def in_deload(athlete: Athlete, day: date) -> date | None:
 
 
 def _was_deload(session: Session, athlete: Athlete, *, sets: int) -> bool:
-    """A deload session shows no level, unless it was asked in full before the deload began."""
-    if in_deload(athlete, session.day) is None:
-        return False
-    return session.asked is None or session.asked.sets < sets
+    """Whether a session shows no level: in a deload, or asked for less on its first day."""
+    week = timedelta(days=DELOAD_DAYS)
+    if any(asked < session.day < asked + week for asked in athlete.deloads):
+        return True
+    fewer = session.asked is not None and session.asked.sets < sets
+    return fewer and session.day in athlete.deloads
 
 
 def aims_of(target: Target) -> tuple[int, ...]:

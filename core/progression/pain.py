@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from core.athlete import DatedPain
 from core.history import Session
-from core.progression.case import Case, stopped, without_increase
+from core.progression.case import Case, aims_of, stopped, without_increase
 from core.progression.lighten import gentler, lightened
 from core.progression.tissue import FINGERS, tissues_of
 from core.target import Reason, Target, Value, because
@@ -94,21 +94,28 @@ def _facts(dated: DatedPain) -> dict[str, Value]:
 def _spared(
     target: Target, same: Target, case: Case, *, before: date, keep: Decimal, why: Reason
 ) -> Target:
-    """No more than that part of what was done before the pain, and no increase."""
+    """No more than that part of what was done before the pain, and no increase.
+
+    Where the line was begun after the pain, its first target was spared already.
+    """
+    held = without_increase(target, same)
     reference = _reference(case, before)
+    if reference is None and case.level:
+        return replace(held, reasons=(*held.reasons, why))
     from_then = same
     if reference is not None and same.load_kg is not None and reference.top_load_kg is not None:
         from_then = replace(same, load_kg=reference.top_load_kg)
     reduced = replace(lightened(from_then, case, keep=keep), change="down", reasons=(why,))
-    spared = gentler(without_increase(target, same), reduced)
-    if same.load_kg is not None and spared.load_kg == same.load_kg and target.change != "first":
+    spared = gentler(held, reduced)
+    if spared.load_kg == same.load_kg and aims_of(spared) == aims_of(same):
         return replace(spared, change="same")
     return spared
 
 
 def _reference(case: Case, before: date) -> Session | None:
-    """The last session before that day, else the first one on it or after."""
+    """The last session before that day, else the one on it, else None."""
+    if not case.level:
+        return None
     earlier = [s for s in case.level if s.day < before]
-    if earlier:
-        return earlier[-1]
-    return case.level[0] if case.level else None
+    on_it = [s for s in case.level if s.day == before]
+    return next(iter((*reversed(earlier), *on_it)), None)

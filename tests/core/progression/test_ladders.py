@@ -1,0 +1,187 @@
+"""Exercises without a load: the rung is read off the record, one test per rule."""
+
+from core.catalogue import get_exercise
+from core.facts import Asked, SetDone
+
+L_SIT = get_exercise("l-sit").variations
+COSSACK = get_exercise("cossack-squat").variations
+SPLIT = get_exercise("side-split").variations
+PUSH_UP = get_exercise("push-up").variations
+
+
+def slow(diary, day, reps, effort="ok"):
+    return diary.repped(day, reps, effort, exercise="cossack-squat")
+
+
+def split(diary, day, seconds, effort="easy"):
+    return diary.timed(day, seconds, effort, exercise="side-split")
+
+
+# --- timed hold ------------------------------------------------------------------------------
+
+
+def test_a_timed_hold_goes_up_five_seconds(diary, rules) -> None:
+    target = diary().timed(0, (15,) * 3).next(3, "l-sit")
+    assert (target.change, target.hold_s, target.variation) == ("longer", 20, L_SIT[0])
+    assert rules(target) == ["all-sets-ok", "step-longer"]
+
+
+def test_at_the_ceiling_the_next_variation_starts_at_fifteen_seconds(diary) -> None:
+    climb = diary()
+    for n, seconds in enumerate((15, 20, 25, 30)):
+        climb.timed(3 * n, (seconds,) * 3)
+    target = climb.next(12, "l-sit")
+    assert (target.change, target.hold_s, target.variation) == ("harder-variation", 15, L_SIT[1])
+
+
+def test_a_hard_timed_hold_is_the_same_again(diary, rules) -> None:
+    target = diary().timed(0, (15,) * 3, "hard").next(3, "l-sit")
+    assert (target.change, target.hold_s) == ("same", 15)
+    assert rules(target) == ["all-sets-hard"]
+
+
+def test_a_timed_hold_without_an_effort_is_the_same_again(diary, rules) -> None:
+    target = diary().timed(0, (15,) * 3, None).next(3, "l-sit")
+    assert (target.change, rules(target)) == ("same", ["no-effort"])
+
+
+def test_a_missing_set_is_the_same_again(diary, rules) -> None:
+    target = diary().timed(0, (15, 15)).next(3, "l-sit")
+    assert (target.change, rules(target)) == ("same", ["sets-missing"])
+
+
+def test_missed_once_stays_and_missed_twice_goes_a_step_back(diary, rules) -> None:
+    climb = diary().timed(0, (15,) * 3).timed(3, (20, 18, 15), "fail")
+    once = climb.next(6, "l-sit")
+    assert (once.change, once.hold_s) == ("same", 20)
+    twice = climb.timed(6, (20, 17, 15), "fail").next(9, "l-sit")
+    assert (twice.change, twice.hold_s) == ("down", 15)
+    assert rules(twice) == ["aim-missed", "step-back"]
+
+
+def test_missed_twice_at_the_start_goes_back_a_variation(diary) -> None:
+    climb = diary()
+    for n, seconds in enumerate((15, 20, 25, 30)):
+        climb.timed(3 * n, (seconds,) * 3)
+    climb.timed(12, (10, 8, 5), "fail").timed(15, (10, 8, 5), "fail")
+    target = climb.next(18, "l-sit")
+    assert (target.change, target.variation, target.hold_s) == ("easier-variation", L_SIT[0], 25)
+
+
+def test_missed_twice_at_the_foot_of_the_ladder_stays_there(diary) -> None:
+    climb = diary().timed(0, (10, 8, 5), "fail").timed(3, (10, 8, 5), "fail")
+    target = climb.next(6, "l-sit")
+    assert (target.change, target.variation, target.hold_s) == ("same", L_SIT[0], 15)
+
+
+def test_at_the_top_of_the_ladder_the_same_keeps_it(diary, rules) -> None:
+    climb = diary()
+    for n in range(4 * len(L_SIT)):
+        climb.timed(3 * n, (15 + 5 * (n % 4),) * 3)
+    target = climb.next(99, "l-sit")
+    assert target.variation == L_SIT[-1]
+    assert "ladder-top" in rules(climb.next(3 * 4 * len(L_SIT), "l-sit"))
+
+
+def test_more_than_the_aim_counts_in_whole_steps(diary) -> None:
+    assert diary().timed(0, (22, 22, 24)).next(3, "l-sit").hold_s == 25
+
+
+# --- slow reps -------------------------------------------------------------------------------
+
+
+def test_slow_reps_take_range_of_motion_first_when_easy_once_or_ok_twice(diary, rules) -> None:
+    easy = slow(diary(), 0, (6, 6), "easy").next(3, "cossack-squat")
+    assert (easy.change, easy.variation, easy.reps) == ("harder-variation", COSSACK[1], 6)
+    once = slow(diary(), 0, (6, 6)).next(3, "cossack-squat")
+    assert (once.change, once.variation) == ("same", COSSACK[0])
+    assert rules(once) == ["all-sets-ok", "once-more"]
+    twice = slow(slow(diary(), 0, (6, 6)), 3, (6, 6)).next(6, "cossack-squat")
+    assert (twice.change, twice.variation, twice.reps) == ("harder-variation", COSSACK[1], 6)
+
+
+def test_on_the_last_rung_slow_reps_get_more_reps_and_never_a_load(diary) -> None:
+    climb = diary()
+    for n in range(len(COSSACK)):
+        slow(climb, 3 * n, (6, 6), "easy")
+    target = climb.next(3 * len(COSSACK), "cossack-squat")
+    assert (target.change, target.variation, target.reps) == ("longer", COSSACK[-1], 7)
+    assert target.load_kg is None
+
+
+# --- long hold -------------------------------------------------------------------------------
+
+
+def test_long_holds_take_range_of_motion_first_then_time(diary) -> None:
+    climb = diary()
+    seen = []
+    for n in range(len(SPLIT) + 1):
+        target = split(climb, 3 * n, (45, 45) if n < len(SPLIT) else (60, 60)).next(
+            3 * n + 1, "side-split"
+        )
+        seen.append((target.variation, target.hold_s))
+    assert seen == [(v, 45) for v in SPLIT[1:]] + [(SPLIT[-1], 60), (SPLIT[-1], 75)]
+
+
+# --- reps without a load ---------------------------------------------------------------------
+
+
+def test_push_ups_go_up_rep_by_rep_then_to_the_next_variation(diary) -> None:
+    one = diary().repped(0, (8, 8), exercise="push-up").next(3, "push-up")
+    assert (one.change, one.reps, one.by_set, one.load_kg) == ("longer", 9, (9, 8), None)
+    top = diary().repped(0, (15, 15), exercise="push-up").next(3, "push-up")
+    assert (top.change, top.reps, top.variation) == ("harder-variation", 8, PUSH_UP[1])
+
+
+def test_push_ups_at_the_top_at_the_limit_stay(diary) -> None:
+    target = diary().repped(0, (15, 15), "limit", exercise="push-up").next(3, "push-up")
+    assert (target.change, target.variation) == ("same", PUSH_UP[0])
+
+
+def test_push_ups_under_the_bottom_twice_go_back_a_variation(diary, rules) -> None:
+    climb = diary().repped(0, (15, 15), exercise="push-up")
+    once = climb.repped(3, (8, 6), "fail", exercise="push-up").next(6, "push-up")
+    assert (once.change, once.variation, rules(once)[-1]) == ("same", PUSH_UP[1], "bottom-missed")
+    back = climb.repped(6, (7, 6), "fail", exercise="push-up").next(9, "push-up")
+    assert (back.change, back.variation) == ("easier-variation", PUSH_UP[0])
+
+
+def test_push_ups_on_the_last_rung_stay_at_the_top(diary, rules) -> None:
+    climb = diary()
+    for n in range(len(PUSH_UP)):
+        climb.repped(3 * n, (15, 15), exercise="push-up")
+    target = climb.next(3 * len(PUSH_UP), "push-up")
+    assert (target.variation, rules(target)[-1]) == (PUSH_UP[-1], "ladder-top")
+
+
+def test_push_ups_with_a_missing_set_are_the_same_again(diary, rules) -> None:
+    target = diary().repped(0, (9,), exercise="push-up").next(3, "push-up")
+    assert (target.change, rules(target)) == ("same", ["sets-missing"])
+
+
+# --- the fold --------------------------------------------------------------------------------
+
+
+def test_the_rung_depends_on_the_record_alone_and_later_sessions_do_not_rewrite_it(diary) -> None:
+    climb = diary()
+    seen = []
+    for n, seconds in enumerate((15, 20, 25, 30, 15, 20)):
+        climb.timed(3 * n, (seconds,) * 3)
+        seen.append(climb.next(3 * n + 1, "l-sit"))
+    again = diary()
+    for n, seconds in enumerate((15, 20, 25, 30, 15, 20)):
+        again.timed(3 * n, (seconds,) * 3)
+        assert again.next(3 * n + 1, "l-sit") == seen[n]
+
+
+def test_a_session_that_was_asked_for_less_moves_no_rung(diary, rules) -> None:
+    climb = diary().timed(0, (15,) * 3)
+    sets = [SetDone("both", hold_s=12, effort="easy")] * 3
+    climb.log(3, "l-sit", sets, asked=Asked("both", 3, None, 12, None))
+    target = climb.next(6, "l-sit")
+    assert (target.change, target.hold_s, rules(target)) == ("same", 20, ["asked-for-less"])
+
+
+def test_a_set_whose_time_was_not_said_counts_as_aimed(diary) -> None:
+    one = diary().log(0, "l-sit", [SetDone("both", effort="ok")] * 3)
+    assert one.next(3, "l-sit").hold_s == 20
