@@ -77,7 +77,11 @@ def _with_plates(target: Target, case: Case) -> Target:
         return target
     if isinstance(choices, BodyLoads):
         option = choices.option_for(load_kg)
-        return replace(target, band=option.band, plates_kg=option.plates_kg)
+        target = replace(target, band=option.band, plates_kg=option.plates_kg)
+        limit_kg = case.athlete.kit.bar_limit_kg
+        if limit_kg is None or choices.most_kg is not None:
+            return target
+        return explained(target, target.change, because("bar-unchecked", limit_kg=limit_kg))
     if not choices.known:
         return explained(target, target.change, because("plates-unknown"))
     plates_kg = choices.plates_for(load_kg, _plates_before(choices, case))

@@ -3,12 +3,12 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from core.catalogue import LoadedHold, get_exercise
-from core.history import Stream, edge_in_use, sides_of, stream_of
+from core.catalogue import LoadedHold
 from core.kit.loads import Loads
 from core.progression.bridge import LONGEST_S, SHORTEST_S, hold_needed_s, short_hold_s
 from core.progression.case import Case, Proposal, explained
 from core.progression.first import SEARCH_FRAC, first_from_floor
+from core.progression.harder import harder_lines, where_to
 from core.progression.judgement import HoldVerdict, hold_verdict
 from core.target import Reason, Target, because
 
@@ -152,39 +152,19 @@ def _out_of_plates(case: Case, same: Target, *, loads: Loads, dose: LoadedHold) 
         why = because("pin-limit", limit_kg=loads.limit_kg, load_kg=load_kg)
     else:
         why = because("no-plate-left", load_kg=load_kg)
-    harder = _harder(case)
-    if harder is not None:
-        start_kg = loads.at_most(load_kg * SEARCH_FRAC) or loads.lightest_kg
-        where = (
-            because("smaller-edge", edge_mm=harder.edge_mm)
-            if harder.exercise == same.exercise and harder.edge_mm is not None
-            else because("harder-exercise", exercise=harder.exercise)
-        )
+    lines = harder_lines(case)
+    if lines:
         moved = replace(
             same,
-            exercise=harder.exercise,
-            edge_mm=harder.edge_mm,
-            load_kg=start_kg,
+            exercise=lines[0].exercise,
+            edge_mm=lines[0].edge_mm,
+            load_kg=loads.at_most(load_kg * SEARCH_FRAC) or loads.lightest_kg,
             hold_s=dose.hold_s,
-            reasons=(*same.reasons, why, where),
         )
         search = because("half-load", from_kg=load_kg)
-        return Proposal(explained(moved, "harder-variation", search), same, (harder,))
+        moved = explained(moved, "harder-variation", why, where_to(lines, case), search)
+        return Proposal(moved, same, lines)
     if (same.hold_s or dose.hold_s) < LONGEST_S:
         return Proposal(_longer(explained(same, "same", why), because("longer-instead")), same)
     stuck = explained(same, "same", why)
     return Proposal(stuck, stuck)
-
-
-def _harder(case: Case) -> Stream | None:
-    """The line of progress to go on with: the next smaller edge, else the next exercise."""
-    stream = case.stream
-    if stream.edge_mm is not None:
-        for edge_mm in case.athlete.kit.edges_mm:
-            if edge_mm < stream.edge_mm:
-                return stream_of(case.athlete, stream.exercise, side=stream.side, edge_mm=edge_mm)
-    for slug in case.exercise.harder:
-        if sides_of(slug) == sides_of(stream.exercise) and get_exercise(slug).from_floor:
-            edge_mm_next = edge_in_use(case.athlete, slug)
-            return stream_of(case.athlete, slug, side=stream.side, edge_mm=edge_mm_next)
-    return None

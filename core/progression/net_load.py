@@ -4,11 +4,11 @@ from dataclasses import replace
 from decimal import Decimal
 
 from core.catalogue import HoldRange, RepRange, get_exercise
-from core.history import Stream, edge_in_use, sides_of, stream_of
 from core.kit.help import BodyLoads
 from core.progression.aims import as_done, one_more
 from core.progression.case import Case, Proposal, explained
 from core.progression.first import SEARCH_FRAC, first_on_body
+from core.progression.harder import harder_lines, where_to
 from core.progression.span import Span, SpanVerdict, span_of, span_verdict
 from core.target import Target, because
 
@@ -131,10 +131,10 @@ def _out_of_loads(
         why = because("no-plate-left", load_kg=load_kg)
     else:
         why = because("plates-unknown")
-    onward = _harder(case)
-    if not onward:
+    lines = harder_lines(case)
+    if not lines:
         return Proposal(_beyond_top(explained(top, "same", why), verdict, span=span), top)
-    dose = get_exercise(onward[0].exercise).dose
+    dose = get_exercise(lines[0].exercise).dose
     start = top
     if isinstance(dose, RepRange | HoldRange):
         harder = span_of(dose)
@@ -144,19 +144,9 @@ def _out_of_loads(
     start_kg = None if half_kg is None else loads.at_most(half_kg)
     moved = replace(
         start,
-        exercise=onward[0].exercise,
-        edge_mm=onward[0].edge_mm,
+        exercise=lines[0].exercise,
+        edge_mm=lines[0].edge_mm,
         load_kg=loads.lightest_kg if start_kg is None else start_kg,
     )
-    harder_why = because("harder-exercise", exercise=moved.exercise)
-    return Proposal(explained(moved, "harder-variation", why, harder_why), top, onward)
-
-
-def _harder(case: Case) -> tuple[Stream, ...]:
-    """The lines of progress of the next harder exercise, empty where there is none."""
-    for slug in case.exercise.harder:
-        edge_mm = edge_in_use(case.athlete, slug)
-        return tuple(
-            stream_of(case.athlete, slug, side=side, edge_mm=edge_mm) for side in sides_of(slug)
-        )
-    return ()
+    moved = explained(moved, "harder-variation", why, where_to(lines, case))
+    return Proposal(moved, top, lines)

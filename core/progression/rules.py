@@ -180,6 +180,9 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             ("since", "then_kg", "most_kg"),
         ),
         "pin-limit": Rule("The pin and its handle carry no more.", ("limit_kg",), ("load_kg",)),
+        "bar-unchecked": Rule(
+            "Body weight is not known, so the bar's limit could not be checked.", ("limit_kg",)
+        ),
         "bar-limit": Rule("The bar carries no more.", ("limit_kg", "body_kg"), ("load_kg",)),
     }
 )

@@ -192,6 +192,15 @@ def test_without_a_plate_left_the_next_smaller_edge_starts_at_half_the_load(
     assert rules(target) == ["all-sets-ok", "no-plate-left", "smaller-edge", "half-load"]
 
 
+def test_logs_that_name_no_edge_do_not_stand_for_the_smaller_one(diary, kit) -> None:
+    few = diary().has(kit=kit("2x10", "1x1", edges_mm=(20, 15))).held(0, "21", *OK4)
+    target = few.next(3)
+    assert (target.change, target.edge_mm, target.load_kg) == ("harder-variation", 15, 10)
+    few.held(3, "10", *OK4, edge_mm=15)
+    begun = few.next(6)
+    assert (begun.edge_mm, begun.change, begun.hold_s) == (15, "longer", 11)
+
+
 def test_without_a_smaller_edge_the_harder_exercise_follows(diary, kit) -> None:
     few = diary().has(kit=kit("2x10", "1x1", edges_mm=(20,)))
     target = few.held(0, "21", *OK4, edge_mm=20).next(3)

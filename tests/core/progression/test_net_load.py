@@ -147,6 +147,12 @@ def test_a_body_too_heavy_for_the_bar_without_help_stops(diary, rules) -> None:
     assert rules(target)[-1] == "bar-limit"
 
 
+def test_without_a_body_weight_the_bar_cannot_be_checked_and_that_is_said(diary, rules) -> None:
+    one = diary().has(body_kg=None)
+    one.has(kit=replace(one.athlete.kit, bar_limit_kg=Decimal(100)))
+    assert rules(one.next(0, "pull-up")) == ["body-first", "bar-unchecked"]
+
+
 def test_a_band_that_is_not_owned_keeps_the_last_dose(diary, rules) -> None:
     from core.facts import SetDone
 
@@ -203,3 +209,10 @@ def test_a_hang_on_an_edge_progresses_like_any_hold_range(diary, kit) -> None:
     one = diary().has(kit=kit("2x10", "2x0.5", edges_mm=(20,)))
     target = one.timed(0, (12,) * 4, exercise="dead-hang", load="0").next(3, "dead-hang")
     assert (target.edge_mm, target.change, target.load_kg) == (20, "up", Decimal("0.5"))
+
+
+def test_a_hang_with_nothing_left_to_add_goes_on_to_the_smaller_edge(diary, kit, rules) -> None:
+    one = diary().has(kit=kit("1x5", edges_mm=(20, 15)))
+    target = one.timed(0, (12,) * 4, exercise="dead-hang", load="5").next(3, "dead-hang")
+    assert (target.change, target.edge_mm, target.hold_s) == ("harder-variation", 15, 7)
+    assert rules(target)[-1] == "smaller-edge"
