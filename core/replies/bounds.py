@@ -53,11 +53,13 @@ def known(one: Known, *, exercise: Exercise | None, helped: bool) -> Trouble | N
     at, end = one.at, one.end
     match one.quantity:
         case "count":
-            return whole(one.number, at, end, least=1, most=MOST_SETS, what="sets")
+            return whole(one.number, at, end, least=1, most=MOST_SETS, what="a number of sets")
         case "reps":
-            return whole(one.number, at, end, least=1, most=MOST_REPS, what="reps")
+            return whole(one.number, at, end, least=1, most=MOST_REPS, what="a number of reps")
         case "hold":
-            return whole(one.number, at, end, least=1, most=MOST_HOLD_S, what="whole seconds")
+            return whole(
+                one.number, at, end, least=1, most=MOST_HOLD_S, what="a time in whole seconds"
+            )
         case "value":
             fits = 0 < one.number <= MOST_HOLD_S
             return None if fits else Trouble(at, end, (f"a number above 0, at most {MOST_HOLD_S}",))

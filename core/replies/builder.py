@@ -124,7 +124,8 @@ class Builder(Transformer[Token, object]):
         return cast(node.Dose, items[1])._replace(lead="for")
 
     def effort(self, tokens: list[Token]) -> node.EffortSaid:
-        return node.EffortSaid(_EFFORTS[tokens[0].type], tokens[0].type, *_span(tokens))
+        terminal = tokens[-1].type
+        return node.EffortSaid(_EFFORTS[terminal], terminal, *_span(tokens))
 
     def side(self, tokens: list[Token]) -> node.SideSaid:
         return node.SideSaid(_SIDES[tokens[0].type], *_span(tokens))
@@ -179,7 +180,8 @@ class Builder(Transformer[Token, object]):
         return node.Weight(tokens[0].number, _UNITS.get(tokens[-1].type), *_span(tokens))
 
     def plate(self, items: list[Token | node.Weight]) -> node.Plate:
-        return node.Plate(cast(Token, items[0]), cast(node.Weight, items[-1]))
+        many = cast(Token, items[0]) if len(items) > 1 else None
+        return node.Plate(many, cast(node.Weight, items[-1]))
 
     wall = _clause("wall")
     move = _clause("move")

@@ -18,6 +18,7 @@ _NOTE = re.compile(r"(?:#|//|\bnote\s*:)([^\n]*)")
 _ADDRESS = re.compile(r"\s*(/)[a-z]+(@\w+)?")
 _JOINING = frozenset({"COMMA", "AND", "THEN"})
 _LISTING = frozenset({"GRIP"})
+_CARRIED = frozenset({"SKIP", "WHY", "PROGRESS", "SWAP"})
 _FINAL = frozenset("?!.")
 _BREAKS = frozenset("\n;")
 _KINDS = {
@@ -149,12 +150,23 @@ def _split(tokens: list[Token], text: str) -> list[tuple[list[Token], int]]:
             if current[0].type in _LISTING:
                 current.append(token)
             else:
+                carried = _carried(current, tokens, index)
                 _close(clauses, current, token.start_pos)
-                current = []
+                current = carried
         elif current or token.type not in _JOINING:
             current.append(token)
     _close(clauses, current, len(text.rstrip()))
     return clauses
+
+
+def _carried(current: list[Token], tokens: list[Token], index: int) -> list[Token]:
+    """The word that also holds for the next name: skip, in ``skip crimp and roller``."""
+    after = tokens[index + 2] if index + 2 < len(tokens) else None
+    alone = after is None or after.text in _BREAKS or after.type in _JOINING
+    if not alone or len(current) != 2 or current[0].type not in _CARRIED:
+        return []
+    place = tokens[index + 1].start_pos
+    return [current[0]._replace(start_pos=place, end_pos=place)]
 
 
 def _leads_to_exercise(tokens: list[Token], index: int) -> bool:

@@ -92,8 +92,11 @@ class _Gatherer:
                     used += 1
                 trouble = self._last(part, parts[index + 1 : index + used])
             else:
+                was_dosed = self._is_dosed()
                 trouble = self._part(part)
-                self._joined = isinstance(part, node.Joint)
+                # A side behind a dose ends it, as a comma does.
+                ends = was_dosed and isinstance(part, node.SideSaid) and self._is_dosed()
+                self._joined = ends or isinstance(part, node.Joint)
             if trouble is not None:
                 return trouble
             index += used
@@ -119,6 +122,9 @@ class _Gatherer:
                 return None
             case _:
                 return _set_attribute(self._current(), part)
+
+    def _is_dosed(self) -> bool:
+        return bool(self._log.groups and self._log.groups[-1].known)
 
     def _current(self) -> Group:
         if not self._log.groups:
@@ -153,7 +159,9 @@ class _Gatherer:
         """Puts the numbers into the current group or a new one; False where neither fits."""
         group = self._log.groups[-1] if self._log.groups else None
         counted = any(one.quantity == "count" for one in known)
-        apart = listed or self._joined
+        # A quantity said again with its unit is the next set: 8r 8r 7r.
+        again = _is_single(group) and _is_clear(dose, product) and not counted
+        apart = listed or self._joined or again
         if group is not None and not group.known:
             fits = True
         elif group is None or listed or any(one.quantity in group.known for one in known):
@@ -239,6 +247,10 @@ class _Gatherer:
         return None
 
 
+def _is_single(group: Group | None) -> bool:
+    return group is not None and bool(group.known) and "count" not in group.known
+
+
 def _is_clear(dose: node.Dose, product: tuple[node.Amount, ...]) -> bool:
     """Whether every number has a unit or a small word in front that says what it is."""
     return dose.lead != "" or all(amount.kind != "bare" for amount in product)
@@ -257,6 +269,9 @@ def _set_attribute(group: Group, part: node.Part) -> Trouble | None:
             group.band = part
         case node.HelpSaid() if group.help is None:
             group.help = part
+        case node.EffortSaid(terminal=word) if group.effort and group.effort.terminal == word:
+            # "ok 👍" says it twice.
+            pass
         case _:
             return Trouble(part.at, part.end, ("the next set", "the end of the reply"))
     return None

@@ -6,6 +6,7 @@ from typing import NamedTuple
 _LEXEME = re.compile(
     r"""
     (?P<date>[0-9]{4}-[0-9]{2}-[0-9]{2}(?![0-9]))
+  | (?P<half_day>(?P<hour>[0-9]{1,2})(?::(?P<minute>[0-9]{2}))?[ ]?(?P<half>[ap])m(?![a-z]))
   | (?P<clock>[0-9]{1,2}:[0-9]{2}(?![0-9:]))
   | (?P<minutes_seconds>[0-9]{1,3}m[0-9]{1,2}(?:s(?![a-z]))?(?![0-9a-z]))
   | (?P<hours_minutes>[0-9]{1,2}h[0-9]{1,2}(?:m|min)?(?![0-9a-z]))
@@ -19,6 +20,9 @@ _LEXEME = re.compile(
 )
 
 
+_HOURS = 12
+
+
 class Lexeme(NamedTuple):
     """A piece of normal text. ``kind`` is date, clock, …, pair, number, word or sign."""
 
@@ -29,18 +33,36 @@ class Lexeme(NamedTuple):
 
 
 def lexemes_in(text: str) -> list[Lexeme]:
-    """The lexemes of a normal text, in order; hyphens inside a word are left out."""
+    """The lexemes of a normal text, in order.
+
+    Hyphens inside a word and a colon right behind a word are left out: "l-sit", "crimp: 4x22".
+    """
     found: list[Lexeme] = []
     for match in _LEXEME.finditer(text):
         kind = match.lastgroup or "sign"
         start, end = match.span()
-        if kind == "sign" and match[0] == "-" and _joins(text, start):
+        if kind == "sign" and _is_silent(text, start):
+            continue
+        if kind == "half_day":
+            found.append(Lexeme("clock", _on_24_hours(match), start, end))
             continue
         # "kgx4" is a unit and the sign for "times".
         found.append(Lexeme("word" if kind == "unit" else kind, match[kind], start, end))
     return found
 
 
-def _joins(text: str, place: int) -> bool:
-    """Whether the hyphen there ties a word or number to a word: l-sit, 3-finger."""
-    return 0 < place < len(text) - 1 and text[place - 1].isalnum() and text[place + 1].isalpha()
+def _on_24_hours(match: re.Match[str]) -> str:
+    """8pm and 8:30 pm as 20:00 and 20:30; an hour that no such clock has stays past 24."""
+    hour = int(match["hour"])
+    if not 1 <= hour <= _HOURS:
+        return f"{hour + 2 * _HOURS}:00"
+    hour = hour % _HOURS + (_HOURS if match["half"] == "p" else 0)
+    return f"{hour}:{match['minute'] or '00'}"
+
+
+def _is_silent(text: str, place: int) -> bool:
+    """Whether the sign there only holds words together."""
+    sign, before, after = text[place], text[place - 1 : place], text[place + 1 : place + 2]
+    if sign == "-":
+        return before.isalnum() and after.isalpha()
+    return sign == ":" and before.isalpha()

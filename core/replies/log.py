@@ -84,9 +84,10 @@ def _spread(groups: list[Group]) -> None:
     """An effort behind a whole list belongs to all of it; once inside, to its own set."""
     start = 0
     for index, group in enumerate(groups):
-        if not group.listed:
+        if not group.listed or group.side != groups[index - 1].side:
             start = index
-        is_end = index + 1 == len(groups) or not groups[index + 1].listed
+        after = groups[index + 1] if index + 1 < len(groups) else None
+        is_end = after is None or not after.listed or after.side != group.side
         earlier = groups[start:index]
         if not is_end or not earlier or "count" in groups[start].known:
             continue

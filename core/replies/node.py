@@ -151,9 +151,9 @@ class Weight(NamedTuple):
 
 
 class Plate(NamedTuple):
-    """So many plates of a mass."""
+    """So many plates of a mass; None: one."""
 
-    many: Token
+    many: Token | None
     weight: Weight
 
 

@@ -3,15 +3,16 @@
 from core.replies import bounds
 from core.replies.act import Act, Misread, Reading, ReplyContext
 from core.replies.cut import Cut, clauses_in
+from core.replies.edit import Failed
 from core.replies.expectation import expected_from
 from core.replies.grammar import Unexpected, parsed
 from core.replies.meaning import act_from
 from core.replies.normal import Normal, normal_from
-from core.replies.suggestion import Failed, suggestions
+from core.replies.second_look import is_pain
+from core.replies.suggestion import suggestions
 from core.replies.trouble import Trouble
 from core.replies.vocabulary import Vocabulary, vocabulary_of
 
-_PAIN = frozenset({"HURT", "SIGN"})
 _NOTHING = ("a reply", "next, for what comes next", "help")
 
 
@@ -42,7 +43,7 @@ def read(text: str, context: ReplyContext) -> Reading:
 
 
 def _understood(cut: Cut, context: ReplyContext) -> Act | Trouble:
-    start = "pain" if any(token.type in _PAIN for token in cut.tokens) else "clause"
+    start = "pain" if is_pain({token.type for token in cut.tokens}) else "clause"
     try:
         node = parsed(cut.tokens, start=start)
     except Unexpected as unexpected:
@@ -56,26 +57,33 @@ def _understood(cut: Cut, context: ReplyContext) -> Act | Trouble:
 def _misread(failed: Failed, number: int, context: ReplyContext, vocabulary: Vocabulary) -> Misread:
     normal, _, trouble = failed
 
-    def first_trouble(text: str) -> Failed | None:
-        return _first_trouble(text, context, vocabulary)
+    def again(text: str) -> Failed | tuple[Act, ...]:
+        return _read_whole(text, context, vocabulary)
 
     return Misread(
         clause=number,
         at=normal.column(trouble.at),
         saw=normal.said(trouble.at, trouble.end),
         expected=trouble.expected,
-        try_=suggestions(failed, first_trouble, vocabulary=vocabulary, units=context.units),
+        try_=suggestions(failed, again, vocabulary=vocabulary, units=context.units),
     )
 
 
-def _first_trouble(text: str, context: ReplyContext, vocabulary: Vocabulary) -> Failed | None:
-    """The first trouble of a reply that was changed; None where it is understood whole."""
+def _read_whole(
+    text: str, context: ReplyContext, vocabulary: Vocabulary
+) -> Failed | tuple[Act, ...]:
+    """The acts of a reply that was changed, or its first trouble."""
     normal = normal_from(text)
-    for cut in clauses_in(normal, vocabulary):
+    cuts = clauses_in(normal, vocabulary)
+    if not cuts:
+        return Failed(normal, Cut((), 0, 0, None), Trouble(0, 0, _NOTHING))
+    acts: list[Act] = []
+    for cut in cuts:
         act = _understood(cut, context)
         if isinstance(act, Trouble):
             return Failed(normal, cut, act)
-    return None
+        acts.append(act)
+    return tuple(acts)
 
 
 def _too_long(text: str) -> Reading:

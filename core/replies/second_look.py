@@ -4,18 +4,19 @@ The word "left" (a side, or in reserve), a glued r (reps, or right), a comma bet
 (decimal, or between sets), the word in front of "band", and everything inside a pain report.
 """
 
+from collections.abc import Set as AbstractSet
 from decimal import Decimal
 
 from core.catalogue import get_exercise
 from core.replies.normal import Normal
 from core.replies.token import Token
-from core.replies.vocabulary import Vocabulary
+from core.replies.vocabulary import Vocabulary, spaced
 
 _PAIN_WORDS = frozenset({"HURT", "SIGN"})
 _NO_PAIN_WORDS = frozenset(
     {"TIMES", "KG", "LB", "SECOND", "REP", "SKIP", "FIX", "NEXT", "WHY", "SWAP", "MOVE", "START"}
 )
-_KEPT_IN_PAIN = frozenset({"HURT", "SIGN", "NIGHT", "SMALL_WORD", "OUT_OF", "AND", "NO"})
+_KEPT_IN_PAIN = frozenset({"HURT", "SIGN", "NIGHT", "FELT", "SMALL_WORD", "OUT_OF", "AND", "NO"})
 _SIDES = frozenset({"LEFT", "RIGHT", "BOTH"})
 _MASS_UNITS = frozenset({"KG", "LB"})
 _WEIGHING = frozenset({"BODY_WEIGHT", "PLATES", "PIN", "BAR", "BAND", "START"})
@@ -27,7 +28,7 @@ _DOSE_ENDS = frozenset(
 _NOT_A_NAME = frozenset(
     {"NUMBER", "NO", "_WITH", "TIMES", "COMMA", "PLUS", "MINUS", "SLASH", "EXERCISE", "AND"}
 )
-_LONGEST_BAND = 4
+_LONGEST_BAND = 6
 _MANY_LEFT = 10
 """More than this many is a load and a side, not repetitions or seconds left. House rule."""
 
@@ -35,19 +36,21 @@ _MANY_LEFT = 10
 def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> tuple[Token, ...]:
     """The tokens of one clause, with the meaning that their neighbours give them."""
     types = {token.type for token in tokens}
-    if types & _PAIN_WORDS and not types & _NO_PAIN_WORDS:
+    if is_pain(types):
         return tuple(_in_pain(tokens, normal))
     if tokens[0].type == "ZONE" and len(tokens) > 1:
         start, end = tokens[1].start_pos, tokens[-1].end_pos
         return tokens[0], Token("ZONE_TEXT", normal.said(start, end), start, end)
     if "PAIR" in types:
         tokens = _without_pairs(tokens)
+    if "MINUS" in types:
+        tokens = _dashed(tokens)
     if "RIGHT" in types:
         tokens = _reps_glued(tokens, normal)
     if "LEFT" in types:
         tokens = _left_over(tokens, two_sided="RIGHT" in types)
     if "BAND" in types:
-        tokens = _band_named(tokens, vocabulary)
+        tokens = _band_named(tokens, normal, vocabulary)
     if "TIMES" in types and "EXERCISE" in types:
         tokens = _sets_of_exercise(tokens)
     if "WORD" in types:
@@ -55,10 +58,15 @@ def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> 
     return tuple(tokens)
 
 
+def is_pain(types: AbstractSet[str]) -> bool:
+    """Whether a clause with these terminals is a pain report, and nothing else besides."""
+    return bool(types & _PAIN_WORDS) and not types & _NO_PAIN_WORDS
+
+
 def _in_pain(tokens: list[Token], normal: Normal) -> list[Token]:
     """A pain report: a side stays a side, figures a score; any other word is part of the place."""
     found: list[Token] = []
-    for token in tokens:
+    for index, token in enumerate(tokens):
         typed = normal.text[token.start_pos : token.end_pos]
         if found and typed.isdigit() and _adjacent(found[-1], token) and _is_word(found[-1]):
             # "a2" is a place, not a score of 2.
@@ -71,13 +79,22 @@ def _in_pain(tokens: list[Token], normal: Normal) -> list[Token]:
             found.append(token._replace(text=side, end_pos=end))
             if rest:
                 found.append(Token("WORD", " ".join(rest), end + 1, token.end_pos))
-        elif token.type in _KEPT_IN_PAIN or (token.type == "NUMBER" and typed.isdigit()):
+        elif token.type in _KEPT_IN_PAIN or _is_score(tokens, index, typed):
             found.append(token)
         elif any(character.isalpha() for character in typed):
             found.append(Token("WORD", typed, token.start_pos, token.end_pos))
         else:
             found.append(token)
     return found
+
+
+def _is_score(tokens: list[Token], index: int, typed: str) -> bool:
+    """Figures are a score; a spoken number only beside "out of" or at the end."""
+    if tokens[index].type != "NUMBER":
+        return False
+    beside = tokens[max(index - 1, 0) : index + 2]
+    is_last = index + 1 == len(tokens)
+    return typed.isdigit() or is_last or any(token.type == "OUT_OF" for token in beside)
 
 
 def _is_word(token: Token) -> bool:
@@ -122,6 +139,19 @@ def _two_numbers(pair: Token) -> tuple[Token, Token, Token]:
     )
 
 
+def _dashed(tokens: list[Token]) -> list[Token]:
+    """``8-7-6`` may be a list or help: a dash, which the grammar does not know; -12kg is help."""
+    found = list(tokens)
+    for index in range(1, len(tokens) - 1):
+        before, token, after = tokens[index - 1 : index + 2]
+        unit = tokens[index + 2].type if index + 2 < len(tokens) else ""
+        glued = _adjacent(before, token) and _adjacent(token, after)
+        between = before.type == after.type == "NUMBER"
+        if token.type == "MINUS" and glued and between and unit not in _MASS_UNITS:
+            found[index] = token._replace(type="DASH")
+    return found
+
+
 def _reps_glued(tokens: list[Token], normal: Normal) -> list[Token]:
     """``8r`` is 8 reps; ``20R``, and any r beside an l, is the right side."""
     if any(token.type == "LEFT" for token in tokens):
@@ -158,34 +188,37 @@ def _has_dose(tokens: list[Token]) -> bool:
     return any(t.type in ("TIMES", "KG", "LB", "SECOND", "REP") for t in tokens)
 
 
-def _band_named(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
+def _band_named(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> list[Token]:
     """The words beside "band" as one name."""
     if tokens[0].type == "BAND":
         end = next((i for i, t in enumerate(tokens) if t.type == "NUMBER"), len(tokens))
-        return [tokens[0], _name(tokens[1:end]), *tokens[end:]] if end > 1 else tokens
+        if end == 1 or not all(token.text[0].isalpha() for token in tokens[1:end]):
+            return tokens
+        return [tokens[0], _name(tokens[1:end], normal), *tokens[end:]]
     found: list[Token] = []
     for token in tokens:
         if token.type == "BAND" and found:
-            many = _words_of_name(found, vocabulary)
-            if many:
-                found[-many:] = [_name(found[-many:])]
+            _name_last(found, normal, vocabulary)
         found.append(token)
     return found
 
 
-def _words_of_name(tokens: list[Token], vocabulary: Vocabulary) -> int:
-    """How many of the last tokens name a band: any one word where no bands are known."""
+def _name_last(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> None:
+    """Makes one name of the last tokens: any one word where no bands are known."""
     if not vocabulary.bands:
-        return 0 if tokens[-1].type in _NOT_A_NAME else 1
+        if tokens[-1].type not in _NOT_A_NAME:
+            tokens[-1:] = [_name(tokens[-1:], normal)]
+        return
     for many in range(min(len(tokens), _LONGEST_BAND), 0, -1):
-        if _name(tokens[-many:]).text in vocabulary.bands:
-            return many
-    return 0
+        name = _name(tokens[-many:], normal)
+        if name.text in vocabulary.bands:
+            tokens[-many:] = [name._replace(text=vocabulary.bands[name.text])]
+            return
 
 
-def _name(tokens: list[Token]) -> Token:
-    text = " ".join(token.text for token in tokens)
-    return Token("BAND_NAME", text, tokens[0].start_pos, tokens[-1].end_pos)
+def _name(tokens: list[Token], normal: Normal) -> Token:
+    start, end = tokens[0].start_pos, tokens[-1].end_pos
+    return Token("BAND_NAME", spaced(normal.text[start:end]), start, end)
 
 
 def _sets_of_exercise(tokens: list[Token]) -> list[Token]:

@@ -16,7 +16,7 @@ from core.replies.act import (
     WallDays,
 )
 from core.replies.calendar import clock_of, weekday_of, written
-from core.replies.node import Clause, Plate, SideSaid, Weight
+from core.replies.node import Clause, Lasting, Plate, SideSaid, Weight
 from core.replies.token import Token
 from core.replies.trouble import Trouble
 
@@ -84,32 +84,29 @@ def _start_load(clause: Clause, load_kg: Decimal) -> StartLoad | Trouble:
 
 
 def _plates(clause: Clause, units: Unit) -> Kit | Trouble:
-    plates: list[PlateCount] = []
+    counts: dict[Decimal, int] = {}
     unit = units
     # A unit behind the last plate holds for those in front of it that have none.
     for item in reversed(clause.items):
         if not isinstance(item, Plate):
             continue
-        many, weight = item
-        unit = weight.unit or unit
-        mass_kg = kg_from(weight.number, unit)
-        trouble = bounds.whole(
-            many.number,
-            many.start_pos,
-            many.end_pos,
-            least=1,
-            most=bounds.MOST_PLATES,
-            what="plates",
-        ) or bounds.mass(
-            mass_kg, weight.at, weight.end, most=bounds.MOST_LOAD_KG, what="a plate's mass"
-        )
+        unit = item.weight.unit or unit
+        mass_kg = kg_from(item.weight.number, unit)
+        trouble = _plate_trouble(item, mass_kg)
         if trouble is not None:
             return trouble
-        plates.append(PlateCount(mass_kg, int(many.number)))
-    plates.reverse()
+        counts[mass_kg] = counts.get(mass_kg, 0) + (int(item.many.number) if item.many else 1)
+    plates = tuple(PlateCount(mass_kg, many) for mass_kg, many in reversed(counts.items()))
     if clause.has("PLUS"):
-        return Kit(plates=tuple(plates), change="add")
-    return Kit(plates=tuple(plates), change="remove" if clause.has("MINUS") else "set")
+        return Kit(plates=plates, change="add")
+    return Kit(plates=plates, change="remove" if clause.has("MINUS") else "set")
+
+
+def _plate_trouble(plate: Plate, mass_kg: Decimal) -> Trouble | None:
+    many, weight = plate
+    trouble = _whole(many, least=1, most=bounds.MOST_PLATES, what="plates") if many else None
+    most = bounds.MOST_LOAD_KG
+    return trouble or bounds.mass(mass_kg, weight.at, weight.end, most=most, what="a plate")
 
 
 def _edges(clause: Clause) -> Kit | Trouble:
@@ -172,10 +169,22 @@ def _setting(clause: Clause) -> Setting | Trouble:
             trouble = _whole(numbers[0], least=1, most=bounds.MOST_AGE, what="years")
             return trouble or Setting("age", str(int(numbers[0].number)))
         case "remind":
-            trouble = _whole(numbers[0], least=0, most=bounds.MOST_MINUTES, what="minutes")
-            return trouble or Setting("remind_min", str(int(numbers[0].number)))
+            return _remind(clause)
         case _:
             return _quiet(clause.tokens("CLOCK"))
+
+
+def _remind(clause: Clause) -> Setting | Trouble:
+    minutes, at, end = next(
+        (item.number, item.start_pos, item.end_pos)
+        if isinstance(item, Token)
+        else (item.minutes, item.at, item.end)
+        for item in clause.items
+        if isinstance(item, Lasting) or (isinstance(item, Token) and item.type == "NUMBER")
+    )
+    most = bounds.MOST_MINUTES
+    trouble = bounds.whole(minutes, at, end, least=0, most=most, what="minutes")
+    return trouble or Setting("remind_min", str(int(minutes)))
 
 
 def _quiet(clocks: list[Token]) -> Setting | Trouble:

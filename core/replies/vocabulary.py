@@ -28,13 +28,14 @@ class Vocabulary(NamedTuple):
     Attributes:
         entries: For a first lexeme, all that begins with it.
         names: Names of exercises as people type them, with the slug.
-        bands: The athlete's bands; empty means that any word is a name.
+        bands: The athlete's bands, spaced out, with their own names; empty means that any
+            word is a name.
         words: Everything above, and each word of it: what a typed word may have meant.
     """
 
     entries: dict[str, tuple[Entry, ...]]
     names: dict[str, str]
-    bands: tuple[str, ...]
+    bands: dict[str, str]
     words: tuple[str, ...]
 
     def slugs_of(self, word: str) -> tuple[str, ...]:
@@ -46,7 +47,7 @@ class Vocabulary(NamedTuple):
 @lru_cache(maxsize=512)
 def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) -> Vocabulary:
     """The vocabulary with an athlete's own names for exercises and bands."""
-    own = {_spaced(name): slug for name, slug in aliases if _spaced(name)}
+    own = {spaced(name): slug for name, slug in aliases if spaced(name)}
     names = {**_catalogue_names(), **own}
     found: dict[tuple[str, ...], tuple[str, str]] = {}
     for name, slug in names.items():
@@ -57,14 +58,14 @@ def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) 
         found[_lexemes(word)] = (terminal, word)
     entries: dict[str, list[Entry]] = {}
     for form, (terminal, text) in found.items():
-        figures = all(part.isdigit() for part in form)
+        figures = not any(part.isalpha() for part in form) and form[0].isdigit()
         entries.setdefault(form[0], []).append(Entry(form[1:], terminal, text, figures))
     for listed in entries.values():
         listed.sort(key=lambda entry: -len(entry.rest))
     return Vocabulary(
         entries={first: tuple(listed) for first, listed in entries.items()},
         names=names,
-        bands=bands,
+        bands={spaced(name): name for name in bands},
         words=_suggestible((*names, *bands, *grammar_words())),
     )
 
@@ -80,11 +81,12 @@ def _catalogue_names() -> dict[str, str]:
     names: dict[str, str] = {}
     for exercise in logged_exercises():
         for name in (exercise.slug, exercise.name, *exercise.aliases):
-            names[_spaced(name)] = exercise.slug
+            names[spaced(name)] = exercise.slug
     return names
 
 
-def _spaced(name: str) -> str:
+def spaced(name: str) -> str:
+    """A name in the form in which names are compared: its lexemes with single spaces."""
     return " ".join(_lexemes(name.lower()))
 
 
@@ -93,8 +95,10 @@ def _lexemes(name: str) -> tuple[str, ...]:
 
 
 def _forms(name: str) -> Iterable[tuple[str, ...]]:
-    """The ways to type a name: as it is, as one word, and each with a plural s."""
+    """The ways to type a name: as it is, as one word, each with a plural s, and 7:3 for 7 3."""
     parts = tuple(name.split())
+    if len(parts) == 2 and all(part.isdigit() for part in parts):
+        yield (parts[0], ":", parts[1])
     for form in (parts, _lexemes("".join(parts))):
         yield form
         if form[-1].isalpha():
