@@ -58,7 +58,7 @@ class Service:
                 if not work.is_waiting(inbound):
                     return
                 loaded = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
-                outcome = hear(loaded, inbound.text, now=inbound.at)
+                outcome = hear(loaded, inbound.text, pressed=inbound.pressed, now=inbound.at)
                 self._save(work, loaded, outcome)
                 work.handled(inbound, at=self._clock.now())
         except Exception as error:  # noqa: BLE001 - whatever it is, the athlete gets an answer

@@ -7,6 +7,7 @@ from bot.conversation.talk import Talk
 from bot.conversation.turn import Turn
 from bot.ports import Due, DueKind
 from bot.wording import moment as words
+from bot.wording.evening import evening_lines
 from core.athlete import Athlete
 from core.calendar import clock_time, instant, local, training_day, weekday
 from core.facts import Paused
@@ -146,12 +147,13 @@ def _remind(turn: Turn, due: Due) -> None:
     if turn.is_guided or turn.talk.silent >= SILENT_BEFORE_ASKING:
         return
     begins = next((o.begins for o in occurrences(turn.athlete, now=turn.now)), None)
-    shown = local(begins, turn.zone) if begins is not None and begins > turn.now else None
+    shown = local(begins, turn.zone) if begins is not None else None
     targets = [t for item in turn.tonight.items for t in item.targets]
     turn.send(
         "reminder",
-        *words.reminder_lines(turn.tonight, shown, turn.athlete.units),
-        buttons=words.REMINDER_BUTTONS,
+        words.when_text(shown, turn.now),
+        *evening_lines(turn.tonight, turn.athlete.units),
+        buttons=words.reminder_buttons(turn.today),
         targets=targets,
     )
 

@@ -47,6 +47,9 @@ def log(turn: Turn, act: Log, said: str) -> None:
         name = get_exercise(slug).name
         turn.say(f"I could not read that as sets of {name}. Name the exercise and the unit.")
         return
+    if get_exercise(slug).sides == "together" and any(s.side != "both" for s in act.sets):
+        turn.say(words.no_sides(get_exercise(slug).name))
+        return
     item = item_tonight(turn.athlete, slug, today=turn.today)
     done = _filled(item, _with_bands(turn, act))
     _note_sets(turn, item, act, done, said)

@@ -16,12 +16,13 @@ from bot.wording import talk as words
 from core.replies.act import Act, Ask, Done, Fix, Log, Reading
 
 
-def hear(loaded: Loaded, text: str, *, now: datetime) -> Outcome:
+def hear(loaded: Loaded, text: str, *, pressed: bool, now: datetime) -> Outcome:
     """Answer what an athlete typed or pressed.
 
     Args:
         loaded: What is stored of the athlete.
         text: The reply.
+        pressed: True if a button stood for it.
         now: When it came in. Aware, UTC.
     """
     turn = Turn(loaded, talk_from_text(loaded.talk), now=now)
@@ -36,11 +37,18 @@ def hear(loaded: Loaded, text: str, *, now: datetime) -> Outcome:
         turn.say(words.TEXT_ONLY)
     elif word == "privacy":
         turn.say(words.PRIVACY)
-    elif is_new and word.split("@")[0].split(" ")[0] == "start":
-        setup.ask_next(turn)
+    elif word == "start" and (is_new or _is_early(turn, pressed)):
+        setup.ask_next(turn, again=True)
     else:
         _hear_words(turn, text, is_new=is_new)
     return turn.outcome()
+
+
+def _is_early(turn: Turn, pressed: bool) -> bool:
+    """True while "start" can only mean the talk itself: no kit named and nothing trained yet."""
+    athlete = turn.athlete
+    nothing = not athlete.logs and not athlete.kit.plates
+    return turn.talk.question is not None and not pressed and nothing
 
 
 def _hear_words(turn: Turn, text: str, *, is_new: bool) -> None:

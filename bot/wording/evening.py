@@ -25,9 +25,12 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
     lines += [f"{_mark(item)} {brief(item.targets, unit)}" for item in evening.items]
     if evening.at_wall:
         lines.append("You were at the wall: no fingers or pulling tonight.")
+    stops: dict[str, list[str]] = {}
     for item in evening.stopped:
-        lines.append(f"Not tonight: {item.exercise.name}.")
-        lines.append(reason_text(item.targets[0].reasons[0], unit))
+        stops.setdefault(reason_text(item.targets[0].reasons[0], unit), []).append(
+            item.exercise.name
+        )
+    lines += [f"Not tonight: {listed(names)}: {why}." for why, names in stops.items()]
     # Balance work is for time to spare: that it found no room needs no word.
     cut = [e.name for e in evening.cut if e.block != "balance"]
     if cut:

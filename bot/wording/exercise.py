@@ -4,7 +4,7 @@ from itertools import groupby
 
 from bot.wording.number import bare_mass, mass, number, signed_mass
 from core.catalogue import Exercise, SlowReps, get_exercise
-from core.facts import SetDone, Side
+from core.facts import SetDone
 from core.quantity import Unit
 from core.target import Target
 
@@ -107,37 +107,58 @@ def brief(targets: tuple[Target, ...], unit: Unit) -> str:
 
 
 def sets_text(exercise: Exercise, sets: tuple[SetDone, ...], unit: Unit) -> str:
-    """Logged sets: "4 × 22 kg × 10 s ok", sides told apart where they were."""
+    """Logged sets: "4 × 22 kg × 10 s a hand ok", "8, 7, 6 hard"; sides apart where they were."""
     parts: list[str] = []
     for side, of_side in groupby(sets, key=lambda s: s.side):
-        words = [_run_text(exercise, tuple(run), unit) for _, run in groupby(of_side, key=_same)]
-        parts.append(f"{_side_text(exercise, side)}{', '.join(words)}")
+        hand = " a hand" if side == "both" and exercise.sides == "apart" else ""
+        lead = "" if side == "both" else f"{side} "
+        runs = [tuple(run) for _, run in groupby(of_side, key=_how)]
+        parts.append(lead + ", ".join(_run_text(exercise, run, hand, unit) for run in runs))
     return "; ".join(parts)
 
 
-def _same(done: SetDone) -> tuple[object, ...]:
-    return (done.load_kg, done.band, done.reps, done.hold_s, done.effort, done.rpe, done.left)
+def _how(done: SetDone) -> tuple[object, ...]:
+    return (done.band, done.effort, done.rpe, done.left)
 
 
-def _run_text(exercise: Exercise, run: tuple[SetDone, ...], unit: Unit) -> str:
-    done = run[0]
-    load = ""
+def _run_text(exercise: Exercise, run: tuple[SetDone, ...], hand: str, unit: Unit) -> str:
+    """Sets that went alike: equal ones counted, different ones listed."""
+    first = run[0]
+    loads = [_done_load(exercise, s, unit) for s in run]
+    works = [_done_work(s) for s in run]
+    if exercise.from_floor:
+        body = _counted(
+            [" × ".join(w for w in pair if w) for pair in zip(loads, works, strict=True)]
+        )
+    else:
+        body = _counted(works)
+        if first.band is None and len(set(loads)) > 1:
+            body = _counted([f"{w} {kg}".strip() for w, kg in zip(works, loads, strict=True)])
+        elif loads[0]:
+            body += f" with the {loads[0]}" if first.band is not None else f" {loads[0]}"
+    how = first.effort or (f"RPE {number(first.rpe)}" if first.rpe is not None else "")
+    left = f"{first.left} left" if first.left is not None else ""
+    return " ".join(p for p in (body + hand, how, left) if p)
+
+
+def _counted(words: list[str]) -> str:
+    """Equal words counted ("4 × 10 s"), different ones listed ("8, 7, 6")."""
+    if len(set(words)) == 1:
+        return f"{len(words)} × {words[0]}" if words[0] else str(len(words))
+    return ", ".join(word or "?" for word in words)
+
+
+def _done_load(exercise: Exercise, done: SetDone, unit: Unit) -> str:
     if done.band is not None:
-        load = f"{done.band} band"
-    elif done.load_kg is not None:
-        load = mass(done.load_kg, unit) if exercise.from_floor else signed_mass(done.load_kg, unit)
-        load = "" if not done.load_kg else load
-    work = f"{done.hold_s} s" if done.hold_s is not None else f"{done.reps}" if done.reps else ""
-    on_pin = load if exercise.from_floor else ""
-    text = " × ".join(p for p in (f"{len(run)}", on_pin, work) if p)
-    if load and not on_pin:
-        text += f" with the {load}" if done.band is not None else f" {load}"
-    how = done.effort or (f"RPE {number(done.rpe)}" if done.rpe is not None else "")
-    left = f"{done.left} left" if done.left is not None else ""
-    return " ".join(p for p in (text, how, left) if p)
+        return f"{done.band} band"
+    if not done.load_kg:
+        return ""
+    return mass(done.load_kg, unit) if exercise.from_floor else signed_mass(done.load_kg, unit)
 
 
-def _side_text(exercise: Exercise, side: Side) -> str:
-    if side != "both":
-        return f"{side} "
-    return "both hands " if exercise.sides == "apart" else ""
+def _done_work(done: SetDone) -> str:
+    if done.hold_s is not None and (done.reps is None or done.reps == 1):
+        return f"{done.hold_s} s"
+    if done.hold_s is not None:
+        return f"{done.reps} lifts of {done.hold_s} s"
+    return str(done.reps) if done.reps is not None else ""

@@ -3,21 +3,24 @@
 from datetime import date, datetime
 
 from bot.ports import Button
-from bot.wording.evening import evening_lines
 from bot.wording.exercise import target_lines, title
 from bot.wording.number import short_day
-from core.planning import Evening, Item
+from core.planning import Item
 from core.quantity import Unit
 
-WALL_BUTTON = Button("at the wall", "wall tonight")
 
-REMINDER_BUTTONS = (
-    Button("start", "start"),
-    WALL_BUTTON,
-    Button("later", "later 30 min"),
-    Button("not tonight", "not tonight"),
-)
-"""The choices under a reminder. Each stands for a reply that can also be typed."""
+def reminder_buttons(day: date) -> tuple[Button, ...]:
+    """The choices under a reminder. Each stands for a reply that can also be typed.
+
+    The wall's names its day: pressed late, it must not book a visit for another one.
+    """
+    return (
+        Button("start", "start"),
+        Button("at the wall", f"wall {day.isoformat()}"),
+        Button("later", "later 30 min"),
+        Button("not tonight", "not tonight"),
+    )
+
 
 FIT_BUTTONS = (
     Button("they fit", "back"),
@@ -33,10 +36,11 @@ SET_BUTTONS = (
 """The choices under a set: how it went, or on to the next exercise."""
 
 
-def reminder_lines(evening: Evening, begins: datetime | None, unit: Unit) -> list[str]:
-    """The reminder before an evening: when, and what in brief. ``begins`` is local."""
-    when = f"Tonight at {begins:%H:%M}." if begins is not None else "Your evening."
-    return [when, *evening_lines(evening, unit)]
+def when_text(begins: datetime | None, now: datetime) -> str:
+    """When the evening begins or began. ``begins`` is local."""
+    if begins is None:
+        return "Your evening."
+    return f"Tonight at {begins:%H:%M}." if begins > now else f"Your evening, from {begins:%H:%M}."
 
 
 def follow_up_text(day: date) -> str:

@@ -38,6 +38,14 @@ NOT_BEGUN = (
 )
 
 
+def no_sides(name: str) -> str:
+    """A left and a right where there is none."""
+    return (
+        f"Not counted: {name} has no left and right. Name the exercise, for example: "
+        "crimp L 4x22 R 4x20"
+    )
+
+
 def unknown_band(name: str) -> str:
     """A band whose help is not known."""
     return f"How much does the {name} band take off? For example: band {name} 12kg"

@@ -215,6 +215,14 @@ def _warm_up_s(warm_up: tuple[Exercise, ...], items: list[Item]) -> int:
     return warm_up_s(warm_up, ramp_lifts=len(RAMP) if loaded else 0)
 
 
+def _dispensable(item: Item, items: list[Item]) -> int:
+    """How early an exercise is cut; a second and a third grip matter less than a first pull."""
+    block = [i.exercise.slug for i in items if i.exercise.block == item.exercise.block]
+    if item.exercise.block != "fingers":
+        return item.exercise.priority
+    return max(item.exercise.priority, 2 * block.index(item.exercise.slug) + 1)
+
+
 def _fitted(items: list[Item], room_s: int) -> tuple[list[Item], list[Item]]:
     """The items that fit, and those cut: highest priority number first, later in the evening first.
 
@@ -226,7 +234,7 @@ def _fitted(items: list[Item], room_s: int) -> tuple[list[Item], list[Item]]:
         loose = [i for i in kept if not i.is_begun]
         if len(loose) < 2:
             break
-        last = max(range(len(loose)), key=lambda n: (loose[n].exercise.priority, n))
+        last = max(range(len(loose)), key=lambda n: (_dispensable(loose[n], items), n))
         cut.append(loose[last])
         kept.remove(loose[last])
     # What was cut first mattered least; what was cut last may still fit into what is left.
