@@ -96,7 +96,12 @@ def case_of(athlete: Athlete, stream: Stream, *, today: date) -> Case:
     if exercise.from_floor:
         choices = loads_from_floor(athlete.kit)
     elif isinstance(exercise.dose, RepRange | HoldRange) and exercise.dose.share > 0:
-        choices = body_loads(athlete.kit, takes_help=exercise.takes_help, body_kg=athlete.body_kg)
+        choices = body_loads(
+            athlete.kit,
+            takes_help=exercise.takes_help,
+            body_kg=athlete.body_kg,
+            used_kg=(d.load_kg for s in stream.sessions for d in s.sets if d.load_kg is not None),
+        )
     level = tuple(
         session
         for session in stream.sessions

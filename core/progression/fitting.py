@@ -3,17 +3,19 @@
 from dataclasses import replace
 from decimal import Decimal
 
+from core.catalogue import HoldRange, RepRange
 from core.kit.help import BodyLoads
 from core.kit.loads import Loads
 from core.progression.case import Case, explained
+from core.progression.span import span_of
 from core.target import Reason, Target, because
 
 
 def fitted(target: Target, case: Case) -> Target:
     """The target at the greatest load that exists and is not above it, with plates and band.
 
-    A load that would be heavier than the last one, for want of a lighter one, stops the
-    target instead: what exists is then too heavy.
+    Where all that exists is heavier than the last load, a lift from the floor stops; on the
+    body the lightest load is taken, at the bottom of the range.
     """
     if target.load_kg is None or case.choices is None:
         return target
@@ -63,6 +65,10 @@ def _lightest(target: Target, case: Case) -> Target:
     last = _last(case)
     if target.change in ("first", "harder-variation") or last is None or lightest <= last:
         return explained(found, target.change, why)
+    dose = case.exercise.dose
+    if isinstance(dose, RepRange | HoldRange):
+        span = span_of(dose)
+        return explained(span.aimed(found, (span.low,) * found.sets), target.change, why)
     return explained(replace(found, sets=0, by_set=()), "stopped", why)
 
 
@@ -77,15 +83,23 @@ def _with_plates(target: Target, case: Case) -> Target:
         return target
     if isinstance(choices, BodyLoads):
         option = choices.option_for(load_kg)
-        target = replace(target, band=option.band, plates_kg=option.plates_kg)
-        limit_kg = case.athlete.kit.bar_limit_kg
-        if limit_kg is None or choices.most_kg is not None:
-            return target
-        return explained(target, target.change, because("bar-unchecked", limit_kg=limit_kg))
+        loaded = replace(target, band=option.band, plates_kg=option.plates_kg)
+        return explained(loaded, target.change, *_unsure(choices, load_kg, case))
     if not choices.known:
         return explained(target, target.change, because("plates-unknown"))
     plates_kg = choices.plates_for(load_kg, _plates_before(choices, case))
     return replace(target, plates_kg=plates_kg, pin_kg=choices.base_kg)
+
+
+def _unsure(choices: BodyLoads, load_kg: Decimal, case: Case) -> tuple[Reason, ...]:
+    """What could not be checked about a load on the body."""
+    unsure = []
+    if not choices.is_known(load_kg):
+        unsure.append(because("bands-unknown" if load_kg < 0 else "plates-unknown"))
+    limit_kg = case.athlete.kit.bar_limit_kg
+    if limit_kg is not None and choices.most_kg is None:
+        unsure.append(because("bar-unchecked", limit_kg=limit_kg))
+    return tuple(unsure)
 
 
 def _plates_before(loads: Loads, case: Case) -> tuple[Decimal, ...]:

@@ -10,7 +10,7 @@ from core.progression.case import Case, Proposal, explained
 from core.progression.first import SEARCH_FRAC, first_on_body
 from core.progression.harder import harder_lines, where_to
 from core.progression.span import Span, SpanVerdict, span_of, span_verdict
-from core.target import Target, because
+from core.target import Reason, Target, because
 
 ASSUMED_BODY_KG = Decimal(70)
 """Body weight assumed while it is not known, for the size of a step only. [kg] House rule."""
@@ -66,50 +66,44 @@ def _at_top(
 ) -> Proposal:
     """Every set at the top: the next load if its bottom is in reach, else more of the same."""
     said = replace(again, reasons=())
-    if verdict.effort is None:
-        held = explained(said, "same", because("no-effort", **verdict.facts()))
-        return Proposal(held, held)
-    if verdict.effort in ("limit", "fail"):
-        held = explained(said, "same", because("top-at-limit", **verdict.facts()))
+    if verdict.effort in (None, "limit", "fail"):
+        rule = "no-effort" if verdict.effort is None else "top-at-limit"
+        held = explained(said, "same", because(rule, **verdict.facts()))
         return Proposal(held, held)
     top = explained(said, "same", because("top-reached", **verdict.facts(), high=span.high))
-    load_kg = verdict.load_kg
-    next_kg = None if load_kg is None else loads.step_above(load_kg)
-    if load_kg is None:
+    if verdict.load_kg is None:
         unknown = explained(top, "same", because("band-unknown", band=verdict.band or ""))
         return Proposal(unknown, unknown)
+    next_kg = loads.step_above(verdict.load_kg)
     if next_kg is None:
         return _out_of_loads(case, top, verdict, span=span, loads=loads)
-    body_kg = case.athlete.body_kg
-    if body_kg is None:
-        close = next_kg - load_kg <= ASSUMED_BODY_KG * UNKNOWN_STEP_FRAC
-        why = because("body-unknown", assumed_kg=ASSUMED_BODY_KG, next_kg=next_kg)
-    else:
-        close = _in_reach(case, verdict, next_kg, span=span)
-        why = because(
-            "bottom-in-reach" if close else "bottom-out-of-reach",
-            next_kg=next_kg,
-            low=span.low,
-            body_kg=body_kg,
-        )
+    close, why = _in_reach(case, verdict, next_kg, span=span)
     if close:
         up = span.aimed(replace(top, load_kg=next_kg), (span.low,) * span.sets)
         return Proposal(explained(up, "up", why), top)
     return Proposal(_beyond_top(explained(top, "same", why), verdict, span=span), top)
 
 
-def _in_reach(case: Case, verdict: SpanVerdict, next_kg: Decimal, *, span: Span) -> bool:
-    """Whether the bottom of the range is predicted at the next load."""
-    net_kg, next_net_kg = case.net_kg(verdict.load_kg), case.net_kg(next_kg)
-    if net_kg is None or next_net_kg is None or net_kg <= 0 or next_net_kg <= 0:
-        return False
-    predicted = span.predicted(
-        net_kg=float(net_kg),
-        done=min(verdict.done[: span.sets]),
-        reserve=verdict.reserve,
-        next_kg=float(next_net_kg),
-    )
-    return predicted >= span.low
+def _in_reach(
+    case: Case, verdict: SpanVerdict, next_kg: Decimal, *, span: Span
+) -> tuple[bool, Reason]:
+    """Whether the bottom of the range is predicted at the next load, and why."""
+    body_kg, load_kg = case.athlete.body_kg, verdict.load_kg
+    if body_kg is None or load_kg is None:
+        small = next_kg - (load_kg or Decimal(0)) <= ASSUMED_BODY_KG * UNKNOWN_STEP_FRAC
+        return small, because("body-unknown", assumed_kg=ASSUMED_BODY_KG, next_kg=next_kg)
+    net_kg, next_net_kg = case.net_kg(load_kg), case.net_kg(next_kg)
+    close = False
+    if net_kg is not None and next_net_kg is not None and net_kg > 0 and next_net_kg > 0:
+        predicted = span.predicted(
+            net_kg=float(net_kg),
+            done=min(verdict.done[: span.sets]),
+            reserve=verdict.reserve,
+            next_kg=float(next_net_kg),
+        )
+        close = predicted >= span.low
+    rule = "bottom-in-reach" if close else "bottom-out-of-reach"
+    return close, because(rule, next_kg=next_kg, low=span.low, body_kg=body_kg)
 
 
 def _beyond_top(top: Target, verdict: SpanVerdict, *, span: Span) -> Target:

@@ -121,6 +121,7 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             ("wanted_kg", "load_kg"),
         ),
         "plates-unknown": Rule("No plates are known: type them, and steps can be made."),
+        "bands-unknown": Rule("No bands are known: measure and type them, and help can fade."),
         # Reps and seconds at a net load
         "bottom-in-reach": Rule(
             "At the next load the bottom of the range is predicted (Epley, or the curve of short "

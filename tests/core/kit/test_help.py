@@ -72,3 +72,25 @@ def test_a_body_too_heavy_for_the_bar_needs_help() -> None:
 
 def test_without_a_body_weight_no_limit_is_checked() -> None:
     assert body_loads(KIT, takes_help=False, body_kg=None).most_kg is None
+
+
+def test_without_known_bands_or_plates_only_loads_used_before_exist() -> None:
+    used = dec("-12", "5", "-8")
+    loads = body_loads(Inventory(), takes_help=True, body_kg=Decimal(60), used_kg=used)
+    assert loads.totals_kg == dec("-12", "-8", "0", "5")
+    assert [loads.at_most(kg) for kg in dec("-10", "-12", "4", "6")] == list(
+        dec("-12", "-12", "0", "5")
+    )
+    assert loads.at_most(Decimal(-13)) is None
+    assert loads.option_for(Decimal(-12)) == BodyLoad(Decimal(-12), None, ())
+    assert [loads.step_above(kg) for kg in dec("-12", "-8", "0")] == list(dec("-8", "0", "5"))
+    assert loads.step_above(Decimal(5)) is None
+    assert [loads.step_below(kg) for kg in dec("5", "0")] == list(dec("0", "-8"))
+    assert [loads.is_known(kg) for kg in dec("-12", "0", "5")] == [False, True, False]
+    with pytest.raises(OutOfRange):
+        loads.option_for(Decimal(-10))
+
+
+def test_loads_used_before_do_not_count_beside_known_bands_and_plates() -> None:
+    loads = body_loads(KIT, takes_help=True, body_kg=Decimal(60), used_kg=dec("-12", "3"))
+    assert loads.totals_kg == dec("-20", "-8", "0", "1.25", "2.5", "5", "6.25", "7.5")

@@ -105,6 +105,28 @@ def test_the_bottom_missed_in_two_sessions_running_gets_more_help(banded, rules)
     assert rules(target) == ["bottom-missed-twice", "step-down"]
 
 
+def test_a_missed_bottom_that_was_made_up_for_is_forgotten(banded) -> None:
+    banded.repped(0, (6, 5, 4), "fail", load="-5").repped(3, (6, 6, 6), load="-5")
+    target = banded.next(6, "pull-up")
+    assert (target.change, target.load_kg, target.by_set) == ("longer", -5, (7, 6, 6))
+
+
+@pytest.mark.parametrize(("load", "rule"), [("-12", "bands-unknown"), ("5", "plates-unknown")])
+def test_help_and_weight_of_unknown_making_stay_as_logged(diary, kit, rules, load, rule) -> None:
+    target = diary().has(kit=kit()).repped(0, (7, 6, 6), load=load).next(3, "pull-up")
+    assert (target.load_kg, target.band, target.plates_kg) == (Decimal(load), None, ())
+    assert target.by_set == (7, 7, 6)
+    assert rules(target) == ["one-more", rule]
+
+
+def test_with_too_little_help_for_the_last_load_the_bottom_of_the_range_is_asked_for(
+    banded, rules
+) -> None:
+    target = banded.repped(0, (8, 7, 7), load="-15").next(3, "pull-up")
+    assert (target.load_kg, target.band, target.reps, target.by_set) == (-12, "green", 6, ())
+    assert rules(target)[-1] == "lightest-load"
+
+
 def test_without_more_help_a_missed_bottom_stays_the_aim(diary, rules) -> None:
     target = diary().repped(0, (5, 5, 4)).repped(3, (5, 5, 4)).next(6, "pull-up")
     assert (target.change, target.load_kg, target.reps) == ("same", 0, 6)

@@ -113,6 +113,13 @@ def test_cleared_after_a_warning_sign_half_of_the_load_begins(diary, rules) -> N
     assert hurt.next(15).load_kg == Decimal("11.5")
 
 
+def test_on_the_day_of_a_warning_sign_nothing_clears_it(diary) -> None:
+    hurt = diary().held(0, "22", *OK4).hurt(3, None, "finger", "pop")
+    hurt.has(returns=(hurt.on(3),))
+    assert hurt.next(3).change == "stopped"
+    assert hurt.next(4).load_kg == 11
+
+
 def test_a_return_from_before_the_warning_sign_clears_nothing(diary) -> None:
     hurt = diary().held(0, "22", *OK4)
     hurt.has(returns=(hurt.on(0),)).hurt(1, None, "finger", "pop")
