@@ -133,7 +133,7 @@ def _entry_at(
         if not rest:
             return Token(terminal, text, first.start, first.end), 1
         after = lexemes[index + 1 : index + 1 + len(rest)]
-        if tuple(lexeme.text for lexeme in after) == rest:
+        if after and after[0].text == rest[0] and tuple(lexeme.text for lexeme in after) == rest:
             return Token(terminal, text, first.start, after[-1].end), 1 + len(rest)
     return None
 

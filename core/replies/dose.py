@@ -91,12 +91,12 @@ def _rest_of(many: int, said: list[Quantity], kind: Kind) -> tuple[Quantity, ...
     """The roles of ``many`` bare numbers beside what was said with a unit; None: too many."""
     if many == 0:
         return ()
+    stated = "hold" in said or "reps" in said
     for roles in _ROLES[kind]:
         if len(roles) == many and not set(roles) & set(said):
             # Beside seconds or repetitions, a number of an unknown exercise is a load.
-            return ("load",) if roles == ("value",) and said and said != ["count"] else roles
+            return ("load",) if stated and roles == ("value",) and "load" not in said else roles
     free = [role for role in _ROLES[kind][-1] if role not in said]
-    stated = "hold" in said or "reps" in said
     return (free[0],) if many == 1 and free and not (free[0] == "value" and stated) else None
 
 

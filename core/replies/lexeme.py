@@ -13,7 +13,7 @@ _LEXEME = re.compile(
   | (?<![0-9],)(?P<pair>[0-9]+,[0-9]+)(?!,?[0-9])
   | (?P<number>[0-9]*\.[0-9]+|[0-9]+)(?:(?:st|nd|rd|th)(?![a-z]))?
   | (?P<unit>(?:kgs?|lbs?|secs?|s|reps?|mins?|m)(?=x\s?[0-9]))
-  | (?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
+  | (?P<word>(?:[^\W\d_]['\u0300-\u036f]*)+(?<!'))
   | (?P<sign>\n|\S)
     """,
     re.VERBOSE,

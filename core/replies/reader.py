@@ -34,7 +34,7 @@ def read(text: str, context: ReplyContext) -> Reading:
     acts: list[Act] = []
     misread: Misread | None = None
     for number, cut in enumerate(cuts, start=1):
-        act = _understood(cut, context)
+        act = _understood(cut, context, teach=misread is None)
         if not isinstance(act, Trouble):
             acts.append(act)
         elif misread is None:
@@ -42,7 +42,8 @@ def read(text: str, context: ReplyContext) -> Reading:
     return Reading(text, tuple(acts), misread)
 
 
-def _understood(cut: Cut, context: ReplyContext) -> Act | Trouble:
+def _understood(cut: Cut, context: ReplyContext, *, teach: bool) -> Act | Trouble:
+    """The act of a clause, or its trouble; what was expected only where it is to be taught."""
     start = "pain" if is_pain({token.type for token in cut.tokens}) else "clause"
     try:
         node = parsed(cut.tokens, start=start)
@@ -50,7 +51,7 @@ def _understood(cut: Cut, context: ReplyContext) -> Act | Trouble:
         token = unexpected.token
         end = cut.tokens[-1].end_pos
         at, until = (end, end) if token is None else (token.start_pos, token.end_pos)
-        return Trouble(at, until, expected_from(unexpected.accepted()))
+        return Trouble(at, until, expected_from(unexpected.accepted()) if teach else ())
     return act_from(node, context, note=cut.note)
 
 
@@ -79,7 +80,7 @@ def _read_whole(
         return Failed(normal, Cut((), 0, 0, None), Trouble(0, 0, _NOTHING))
     acts: list[Act] = []
     for cut in cuts:
-        act = _understood(cut, context)
+        act = _understood(cut, context, teach=False)
         if isinstance(act, Trouble):
             return Failed(normal, cut, act)
         acts.append(act)

@@ -16,7 +16,9 @@ _PAIN_WORDS = frozenset({"HURT", "SIGN"})
 _NO_PAIN_WORDS = frozenset(
     {"TIMES", "KG", "LB", "SECOND", "REP", "SKIP", "FIX", "NEXT", "WHY", "SWAP", "MOVE", "START"}
 )
-_KEPT_IN_PAIN = frozenset({"HURT", "SIGN", "NIGHT", "FELT", "SMALL_WORD", "OUT_OF", "AND", "NO"})
+_KEPT_IN_PAIN = frozenset(
+    {"HURT", "SIGN", "NIGHT", "FELT", "SMALL_WORD", "_THE", "OUT_OF", "AND", "NO"}
+)
 _SIDES = frozenset({"LEFT", "RIGHT", "BOTH"})
 _MASS_UNITS = frozenset({"KG", "LB"})
 _WEIGHING = frozenset({"BODY_WEIGHT", "PLATES", "PIN", "BAR", "BAND", "START"})

@@ -5,6 +5,7 @@ import pytest
 QUESTIONS = [
     ("skip", {"act": "skip", "exercise": None}),
     ("skip l-sit", {"act": "skip", "exercise": "l-sit"}),
+    ("skip the plank", {"act": "skip", "exercise": "long-lever-plank"}),
     ("next", {"act": "next", "exercise": None}),
     ("next crimp", {"act": "next", "exercise": "half-crimp"}),
     ("crimp", {"act": "next", "exercise": "half-crimp"}),
