@@ -153,7 +153,7 @@ class Builder(Transformer[Token, object]):
         return node.OnSet(number, *_span(tokens))
 
     def joint(self, tokens: list[Token]) -> node.Joint:
-        return node.Joint(*_span(tokens))
+        return node.Joint(tokens[0].type, *_span(tokens))
 
     # ---- everything else: the rule and what it holds
 

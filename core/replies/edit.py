@@ -6,6 +6,7 @@ was meant, that before a spelling, that before leaving words out.
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from itertools import islice, pairwise
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ from rapidfuzz.distance import OSA
 
 from core.quantity import Unit
 from core.replies.cut import Cut
+from core.replies.grammar import grammar_words
 from core.replies.normal import Normal
 from core.replies.second_look import is_pain
 from core.replies.token import Token
@@ -34,6 +36,7 @@ _LONGEST_ROW = 200
 _LIKE_ENOUGH, _LIKE_TOGETHER = 0.6, 0.7
 """Likeness, 0 to 1, that one word must have, and several words together."""
 
+_OF_PAIN = ("HURT", "SIGN", "NIGHT", "PLACE", "LEFT", "RIGHT", "BOTH")
 _UNITS = ("kg", "lb", "s", "min", "mm", "reps", "rpe", "x")
 _FULL_STOPS = (".", "!", "?")
 _GLUED = re.compile(r"([0-9]+(?:[.,][0-9]+)?)([^0-9]+)")
@@ -63,9 +66,13 @@ def edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[Edit]
     text, cut, trouble = failed.normal.text, failed.cut, failed.trouble
     for index, instead in enumerate(trouble.instead):
         yield Edit(trouble.at, trouble.end, instead, _SURE + index / 100)
-    if not is_pain({token.type for token in cut.tokens}):
-        for index in _strange(cut.tokens, trouble):
-            yield from _spelt(text, cut.tokens, index, vocabulary)
+    in_pain = is_pain({token.type for token in cut.tokens})
+    for index in _strange(cut.tokens, trouble):
+        if not in_pain:
+            yield from _named(cut.tokens[index], vocabulary)
+        words = _pain_words() if in_pain else vocabulary.words
+        yield from _spelt(text, cut.tokens, index, words)
+    if not in_pain:
         yield from _numbers(text, cut, trouble, units)
     yield from _apart(cut.tokens, trouble)
     yield from _shorter(text, cut, trouble)
@@ -85,10 +92,23 @@ def _strange(tokens: tuple[Token, ...], trouble: Trouble) -> list[int]:
     return list(islice(unknown, _MOST_SPELT))
 
 
+def _named(token: Token, vocabulary: Vocabulary) -> Iterator[Edit]:
+    """The names that the word is part of."""
+    for order, slug in enumerate(vocabulary.slugs_of(token.text)[:_MOST_NAMES]):
+        name = slug.replace("-", " ")
+        yield Edit(token.start_pos, token.end_pos, name, _SURE + order / 100)
+
+
+@cache
+def _pain_words() -> tuple[str, ...]:
+    """What a word inside a pain report may have meant."""
+    return tuple(word for word, terminal in grammar_words().items() if terminal in _OF_PAIN)
+
+
 def _spelt(
-    text: str, tokens: tuple[Token, ...], index: int, vocabulary: Vocabulary
+    text: str, tokens: tuple[Token, ...], index: int, words: tuple[str, ...]
 ) -> Iterator[Edit]:
-    """The word as a unit, as part of a name, or as a word that is like it."""
+    """The word as a unit, or as a word that is like it."""
     token = tokens[index]
     glued = _GLUED.fullmatch(token.text)
     if glued is not None:
@@ -98,28 +118,20 @@ def _spelt(
             if distance < max(len(unit), len(word)):
                 yield Edit(token.start_pos, token.end_pos, number + word, _SPELT + distance / 10)
         return
-    slugs = vocabulary.slugs_of(token.text)
-    for order, slug in enumerate(slugs[:_MOST_NAMES]):
-        name = slug.replace("-", " ")
-        yield Edit(token.start_pos, token.end_pos, name, _SURE + order / 100)
-    if slugs:
-        return
     for first, last in ((index, index), (index, index + 1), (index - 1, index)):
         if first < 0 or last >= len(tokens):
             continue
         start, end = tokens[first].start_pos, tokens[last].end_pos
         if not _has_digit(text[start:end]):
             least = _LIKE_ENOUGH if first == last else _LIKE_TOGETHER
-            for word, likeness in _alike(text[start:end], vocabulary, least):
+            for word, likeness in _alike(text[start:end], words, least):
                 yield Edit(start, end, word, _SPELT + _UNLIKE * (1 - likeness))
 
 
-def _alike(typed: str, vocabulary: Vocabulary, least: float) -> list[tuple[str, float]]:
+def _alike(typed: str, words: tuple[str, ...], least: float) -> list[tuple[str, float]]:
     """Words of the vocabulary that look like what was typed, with how much, from 0 to 1."""
     scorer = OSA.normalized_similarity
-    found = process.extract(
-        typed, vocabulary.words, scorer=scorer, limit=_MOST_LIKE, score_cutoff=least
-    )
+    found = process.extract(typed, words, scorer=scorer, limit=_MOST_LIKE, score_cutoff=least)
     return [(word, likeness) for word, likeness, _ in found]
 
 

@@ -27,7 +27,7 @@ _IN_WORDS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("UNTIL",), "until a day"),
     (("MM",), "mm"),
     (("ZONE_TEXT",), "a zone, a city or the time there"),
-    (("HURT", "WORD"), "where it hurts, and how much from 0 to 10"),
+    (("HURT", "PLACE"), "where it hurts, and how much from 0 to 10"),
     (("NEXT", "UNDO"), "a word such as next, done, tonight or help"),
     (("$END",), "the end"),
 )

@@ -93,7 +93,7 @@ class _Gatherer:
                 trouble = self._last(part, parts[index + 1 : index + used])
             else:
                 was_dosed = self._is_dosed()
-                trouble = self._part(part)
+                trouble = self._part(part, after)
                 # A side behind a dose ends it, as a comma does.
                 ends = was_dosed and isinstance(part, node.SideSaid) and self._is_dosed()
                 self._joined = ends or isinstance(part, node.Joint)
@@ -102,7 +102,7 @@ class _Gatherer:
             index += used
         return self._log
 
-    def _part(self, part: node.Part) -> Trouble | None:
+    def _part(self, part: node.Part, after: node.Part | None) -> Trouble | None:
         match part:
             case node.Dose():
                 return self._dose(part)
@@ -119,9 +119,16 @@ class _Gatherer:
             case node.EdgeSaid():
                 return Trouble(part.at, part.end, ("one edge in a clause",))
             case node.Joint():
-                return None
+                return self._joint(part, after)
             case _:
                 return _set_attribute(self._current(), part)
+
+    def _joint(self, part: node.Joint, after: node.Part | None) -> Trouble | None:
+        """Something must follow: a comma alone, or two of them, may hide a set."""
+        doubled = isinstance(after, node.Joint) and after.terminal == "COMMA"
+        if after is None or doubled:
+            return Trouble(part.at, part.end, ("the next set", "the end of the reply"))
+        return None
 
     def _is_dosed(self) -> bool:
         return bool(self._log.groups and self._log.groups[-1].known)
@@ -169,7 +176,7 @@ class _Gatherer:
         else:
             fits = not apart or (_is_clear(dose, product) and not counted)
         if not fits or group is None:
-            if group is not None and not apart and not counted:
+            if group is not None and not apart and (not counted or _is_single(group)):
                 return False
             group = Group(side=self._leading, listed=apart and not counted)
             self._log.groups.append(group)

@@ -114,6 +114,7 @@ class OnSet(NamedTuple):
 class Joint(NamedTuple):
     """A comma, "and" or "then" between sets."""
 
+    terminal: str
     at: int
     end: int
 

@@ -32,10 +32,9 @@ def pain_from(clause: Clause) -> Pain | Trouble:
             if side is not None:
                 return Trouble(item.at, item.end, ("one side",))
             side = item.side
-            before = "SIDE"
         elif isinstance(item, Token):
-            if item.type == "WORD":
-                if before != "WORD":
+            if item.type == "PLACE":
+                if before != "PLACE":
                     places.append([])
                 places[-1].append(item)
             elif item.type == "NUMBER" and before in _OUT_OF:
@@ -45,7 +44,9 @@ def pain_from(clause: Clause) -> Pain | Trouble:
                 if score is not None:
                     return _score_trouble(item)
                 score = item
-            before = item.type
+            if item.type != "SMALL_WORD":
+                # "inside of my left elbow" is one place.
+                before = item.type
     trouble = _place_trouble(places) or _bound_trouble(score)
     if trouble is not None:
         return trouble

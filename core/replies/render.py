@@ -16,7 +16,8 @@ def log_text(log: Log, units: Unit) -> str:
     """The log as a reply, such as ``half crimp 20mm L 4x22kg 10s ok, R 4x20kg 10s hard``.
 
     Loads that are not a whole thousandth of a pound stay in kilograms, so that
-    nothing is rounded.
+    nothing is rounded. A log without an exercise has a bare value in all of its
+    sets or in none.
     """
     runs = [(one, len(list(same))) for one, same in groupby(log.sets)]
     sided = any(one.side != "both" for one in log.sets)

@@ -4,10 +4,13 @@ The word "left" (a side, or in reserve), a glued r (reps, or right), a comma bet
 (decimal, or between sets), the word in front of "band", and everything inside a pain report.
 """
 
+import re
+from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
 from decimal import Decimal
 
 from core.catalogue import get_exercise
+from core.replies.grammar import grammar_words
 from core.replies.normal import Normal
 from core.replies.token import Token
 from core.replies.vocabulary import Vocabulary, spaced
@@ -66,28 +69,34 @@ def is_pain(types: AbstractSet[str]) -> bool:
 
 
 def _in_pain(tokens: list[Token], normal: Normal) -> list[Token]:
-    """A pain report: a side stays a side, figures a score; any other word is part of the place."""
+    """A pain report: sides and scores as they are, and the words that name a place."""
     found: list[Token] = []
     for index, token in enumerate(tokens):
         typed = normal.text[token.start_pos : token.end_pos]
-        if found and typed.isdigit() and _adjacent(found[-1], token) and _is_word(found[-1]):
-            # "a2" is a place, not a score of 2.
-            before = found.pop()
-            text = before.text + typed
-            found.append(Token("WORD", text, before.start_pos, token.end_pos))
-        elif token.type in _SIDES:
-            side, *rest = typed.split()
+        if token.type in _KEPT_IN_PAIN or _is_score(tokens, index, typed):
+            found.append(token)
+        elif token.type in _SIDES and typed.split()[1:]:
+            # "left hand" is a side and a place.
+            side, place = typed.split(maxsplit=1)
             end = token.start_pos + len(side)
             found.append(token._replace(text=side, end_pos=end))
-            if rest:
-                found.append(Token("WORD", " ".join(rest), end + 1, token.end_pos))
-        elif token.type in _KEPT_IN_PAIN or _is_score(tokens, index, typed):
+            found.append(Token("PLACE", place, token.end_pos - len(place), token.end_pos))
+        elif token.type in _SIDES or token.type == "PLACE":
             found.append(token)
-        elif any(character.isalpha() for character in typed):
-            found.append(Token("WORD", typed, token.start_pos, token.end_pos))
+        elif token.type == "BACK":
+            found.append(token._replace(type="PLACE"))
+        elif typed[0].isalpha():
+            found.extend(_words_of(typed, token.start_pos))
         else:
             found.append(token)
     return found
+
+
+def _words_of(typed: str, start: int) -> Iterator[Token]:
+    """The single words of a name that means something else elsewhere, places as such."""
+    for match in re.finditer(r"\S+", typed):
+        terminal = "PLACE" if grammar_words().get(match[0]) == "PLACE" else "WORD"
+        yield Token(terminal, match[0], start + match.start(), start + match.end())
 
 
 def _is_score(tokens: list[Token], index: int, typed: str) -> bool:
@@ -97,10 +106,6 @@ def _is_score(tokens: list[Token], index: int, typed: str) -> bool:
     beside = tokens[max(index - 1, 0) : index + 2]
     is_last = index + 1 == len(tokens)
     return typed.isdigit() or is_last or any(token.type == "OUT_OF" for token in beside)
-
-
-def _is_word(token: Token) -> bool:
-    return token.type in ("WORD", "SMALL_WORD")
 
 
 def _adjacent(first: Token, second: Token) -> bool:

@@ -71,6 +71,9 @@ def _weighed(clause: Clause, units: Unit) -> SetupAct | Trouble:
             return Kit(band=BandSaid(clause.tokens("BAND_NAME")[0].text, mass_kg))
         case "start_load":
             return _start_load(clause, mass_kg)
+        case _ if mass_kg < bounds.LEAST_BODY_KG:
+            least = f"a body weight from {bounds.LEAST_BODY_KG} kg"
+            return Trouble(weight.at, weight.end, (least,))
         case _:
             return BodyWeight(mass_kg)
 

@@ -25,8 +25,8 @@ def loads(draw, helped):
 
 
 @st.composite
-def sets(draw, exercise):
-    """Any set that a reply about the exercise can say."""
+def sets(draw, exercise, bare):
+    """Any set that a reply about the exercise can say; ``bare`` where no unit is named."""
     helped = exercise is not None and exercise.takes_help
     said = SetSaid(
         side=draw(st.sampled_from(["left", "right", "both"])),
@@ -34,7 +34,7 @@ def sets(draw, exercise):
         rpe=draw(st.none() | st.integers(2, 20).map(lambda halves: Decimal(halves) / 2)),
         left=draw(st.none() | st.integers(0, 20)),
     )
-    if exercise is None and draw(st.booleans()):
+    if bare:
         return replace(said, value=Decimal(draw(st.integers(1, 900))))
     wanted = draw(st.sets(st.sampled_from(["load_kg", "reps", "hold_s"]), min_size=1))
     if exercise is not None and not exercise.from_floor:
@@ -52,7 +52,9 @@ def logs(draw):
     slugs = [exercise.slug for exercise in logged_exercises()]
     slug = draw(st.none() | st.sampled_from(slugs))
     exercise = get_exercise(slug) if slug else None
-    runs = draw(st.lists(st.tuples(sets(exercise), st.integers(1, 4)), min_size=1, max_size=5))
+    bare = exercise is None and draw(st.booleans())
+    one = st.tuples(sets(exercise, bare), st.integers(1, 4))
+    runs = draw(st.lists(one, min_size=1, max_size=5))
     edge_mm = draw(st.none() | st.integers(1, 60))
     note = draw(st.none() | st.sampled_from(["felt strong", "ring finger; a bit", "5 x 5"]))
     return Log(slug, tuple(one for one, many in runs for _ in range(many)), edge_mm, note)
