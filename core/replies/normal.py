@@ -5,6 +5,7 @@ one of each. Letters are never exchanged for others and nothing is corrected.
 """
 
 import unicodedata
+from functools import lru_cache
 from typing import NamedTuple
 
 _ONE_OF_EACH = {
@@ -65,6 +66,7 @@ def normal_from(original: str) -> Normal:
     return Normal(original, "".join(pieces), tuple(columns))
 
 
+@lru_cache(maxsize=4096)
 def _piece(character: str) -> str:
     if character in _ONE_OF_EACH:
         return _ONE_OF_EACH[character]

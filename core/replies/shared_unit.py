@@ -30,19 +30,26 @@ def with_shared_units(parts: tuple[node.Part, ...], kind: Kind) -> tuple[node.Pa
 
 
 def _lists(parts: tuple[node.Part, ...]) -> Iterator[tuple[int, int]]:
-    """Where doses follow each other with nothing but commas between them, two numbers at least."""
+    """Where doses follow each other with commas between them, two numbers at least."""
     start = 0
     while start < len(parts):
-        end = start
-        while end < len(parts) and _continues(parts[end]):
-            end += 1
-        if sum(len(_products(part)) for part in parts[start:end]) > 1:
-            yield start, end
-        start = end + 1
+        end = start + 1
+        if _is_listed(parts[start]):
+            while isinstance(parts[end - 1], node.Joint) or _is_joint(parts, end):
+                if end == len(parts) or not (_is_joint(parts, end) or _is_listed(parts[end])):
+                    break
+                end += 1
+            if sum(len(_products(part)) for part in parts[start:end]) > 1:
+                yield start, end
+        start = end
 
 
-def _continues(part: node.Part) -> bool:
-    return isinstance(part, node.Joint) or (isinstance(part, node.Dose) and not part.lead)
+def _is_joint(parts: tuple[node.Part, ...], place: int) -> bool:
+    return place < len(parts) and isinstance(parts[place], node.Joint)
+
+
+def _is_listed(part: node.Part) -> bool:
+    return isinstance(part, node.Dose) and not part.lead
 
 
 def _products(part: node.Part) -> tuple[tuple[node.Amount, ...], ...]:

@@ -15,8 +15,9 @@ from core.replies.vocabulary import Vocabulary
 
 _MOST = 3
 _MOST_READINGS = 40
-_MOST_READ = 1200
-"""Characters read while searching: keeps the longest reply inside its time."""
+_MOST_READ = 1000
+_LONGEST = 500
+"""Characters read while searching, and the longest reply to search for: they bound the time."""
 
 _FURTHER = 1.0
 """A suggestion is less than so much dearer than the first."""
@@ -29,6 +30,8 @@ def suggestions(
     failed: Failed, read: Reader, *, vocabulary: Vocabulary, units: Unit
 ) -> tuple[str, ...]:
     """Up to three replies that are understood whole, each meaning something else, nearest first."""
+    if len(failed.normal.original) > _LONGEST:
+        return ()
     seen = {failed.normal.original}
     heap: list[tuple[float, int, str]] = []
     found: dict[tuple[Act, ...], str] = {}
