@@ -70,10 +70,12 @@ def say_targets(turn: Turn, targets: tuple[Target, ...], heading: str) -> None:
     """Targets of one exercise under a heading that says what is new."""
     unit = turn.athlete.units
     changes = list(dict.fromkeys(change_text(t.change) for t in targets))
+    if len(changes) > 1:
+        changes = [f"{t.side} {change_text(t.change)}" for t in targets]
     if all(t.change == "stopped" for t in targets):
         heading = title(get_exercise(targets[0].exercise))
     turn.say(
-        f"{heading}, {' / '.join(changes)}:",
+        f"{heading}, {', '.join(changes)}:",
         *(target_lines(targets, unit) if any(t.sets for t in targets) else ()),
         *notable_lines(targets, unit),
         targets=targets,

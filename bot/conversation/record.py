@@ -23,7 +23,7 @@ from core.facts import (
     counting,
 )
 from core.history import SPLIT_SIDES
-from core.planning import Item, standing_targets
+from core.planning import Item, named_item, standing_targets
 from core.planning.evening import item_tonight
 from core.replies.act import Done, Log, SetSaid
 from core.target import Target
@@ -50,7 +50,7 @@ def log(turn: Turn, act: Log, said: str) -> None:
     if get_exercise(slug).sides == "together" and any(s.side != "both" for s in act.sets):
         turn.say(words.no_sides(get_exercise(slug).name))
         return
-    item = item_tonight(turn.athlete, slug, today=turn.today)
+    item = named_item(turn.athlete, slug, today=turn.today, edge_mm=act.edge_mm)
     done = _filled(item, _with_bands(turn, act))
     _note_sets(turn, item, act, done, said)
     _say_logged(turn, item, done, said)
@@ -58,13 +58,12 @@ def log(turn: Turn, act: Log, said: str) -> None:
 
 def _note_sets(turn: Turn, item: Item, act: Log, done: tuple[SetDone, ...], said: str) -> None:
     edge_mm = act.edge_mm if act.edge_mm is not None else item.targets[0].edge_mm
-    same_edge = edge_mm == item.targets[0].edge_mm
     turn.note(
         Logged(
             exercise=item.exercise.slug,
             edge_mm=edge_mm if item.exercise.edged else None,
             sets=done,
-            asked=_asked(item.targets) if same_edge else (),
+            asked=_asked(item.targets),
             note=act.note,
             said=said,
         )
@@ -129,8 +128,9 @@ def _with_bands(turn: Turn, act: Log) -> Log:
 def _say_logged(turn: Turn, before: Item, done: tuple[SetDone, ...], said: str) -> None:
     athlete, unit = turn.athlete, turn.athlete.units
     exercise = before.exercise
-    after = item_tonight(athlete, exercise.slug, today=turn.today)
-    lines = [f"{title(exercise)}: {sets_text(exercise, done, unit)}."]
+    after = named_item(athlete, exercise.slug, today=turn.today)
+    name = title(exercise, before.targets[0].edge_mm)
+    lines = [f"{name}: {sets_text(exercise, done, unit)}."]
     unknown = {s.band for s in done if s.band and s.load_kg is None}
     lines += [words.unknown_band(name) for name in sorted(unknown)]
     if exercise.from_floor:
@@ -140,11 +140,20 @@ def _say_logged(turn: Turn, before: Item, done: tuple[SetDone, ...], said: str) 
     else:
         turn.remember(rest_until=None)
         turn.say(*lines)
-        targets = standing_targets(athlete, exercise.slug, today=turn.today)
-        say_targets(turn, targets, "Next time")
+        _say_next_time(turn, before)
         if turn.is_guided:
             say_current(turn)
     _ask_effort(turn, done, said)
+
+
+def _say_next_time(turn: Turn, done: Item) -> None:
+    """The next target, by name where it is another exercise or edge than the one done."""
+    targets = standing_targets(turn.athlete, done.exercise.slug, today=turn.today)
+    first = targets[0]
+    edge_mm = done.targets[0].edge_mm
+    moved = (first.exercise, first.edge_mm) != (done.exercise.slug, edge_mm)
+    name = f": {title(get_exercise(first.exercise), first.edge_mm)}" if moved else ""
+    say_targets(turn, targets, f"Next time{name}")
 
 
 def _ask_effort(turn: Turn, done: tuple[SetDone, ...], said: str) -> None:
@@ -226,7 +235,7 @@ def same(turn: Turn, said: str) -> None:
     if last is None:
         turn.say("Nothing logged yet to repeat.")
         return
-    item = item_tonight(turn.athlete, last.log.exercise, today=turn.today)
+    item = named_item(turn.athlete, last.log.exercise, today=turn.today)
     _note_sets(turn, item, Log(item.exercise.slug, (), last.log.edge_mm), last.log.sets, said)
     _say_logged(turn, item, last.log.sets, said)
 
@@ -308,7 +317,7 @@ def fix(turn: Turn, act: Log, said: str) -> None:
         return
     wrong = max(logs, key=lambda d: d.number)
     turn.note(Undone((wrong.number,), "fix"))
-    item = item_tonight(turn.athlete, wrong.log.exercise, today=wrong.day)
+    item = named_item(turn.athlete, wrong.log.exercise, today=wrong.day)
     sets = _filled(item, _with_bands(turn, act))
     edge_mm = act.edge_mm if act.edge_mm is not None else wrong.log.edge_mm
     turn.note(
@@ -329,8 +338,7 @@ def fix(turn: Turn, act: Log, said: str) -> None:
         buttons=(Button("undo", "undo"),),
     )
     if not item_tonight(turn.athlete, exercise.slug, today=turn.today).is_open:
-        targets = standing_targets(turn.athlete, exercise.slug, today=turn.today)
-        say_targets(turn, targets, "Next time")
+        _say_next_time(turn, item)
 
 
 def _ask_which(turn: Turn, said: str) -> None:

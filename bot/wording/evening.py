@@ -81,9 +81,17 @@ def exercise_lines(item: Item, unit: Unit) -> list[str]:
     ]
 
 
+_ONWARD: Change = "harder-variation"
+"""Of this change every reason is said: what ran out, where it goes on, and how."""
+
+
 def notable_lines(targets: tuple[Target, ...], unit: Unit) -> list[str]:
     """The first reason of a target that must not be met without it: starts, stops, returns."""
-    texts = [reason_text(t.reasons[0], unit) for t in targets if t.change in NOTABLE]
+    texts = [
+        "; ".join(reason_text(r, unit) for r in t.reasons[: 1 if t.change != _ONWARD else None])
+        for t in targets
+        if t.change in NOTABLE
+    ]
     return [f"{text[0].upper()}{text[1:]}." for text in dict.fromkeys(texts)]
 
 

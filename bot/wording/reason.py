@@ -76,6 +76,8 @@ TEMPLATES: Mapping[str, str] = {
     "past-the-top": "one more in total, past the top: {total}",
     "top-of-all": "no more than {most} per set (house rule)",
     "nothing-easier": "there is no more help to give: the bottom of the range",
+    "bands-unknown": "how much your bands help is not known: the same help again; type band green "
+    "12kg",
     "band-unknown": "how much the {band} band helps is not known; type band {band} 12kg",
     # Ladders of variations
     "step-longer": "up a step, to {to}",
@@ -103,6 +105,8 @@ TEMPLATES: Mapping[str, str] = {
     "deload": "easier week asked for on {asked}: half of the sets, a tenth less (house rule)",
     "month-cap": "at most 10 % above the {then_kg} of {since}, so {most_kg} (house rule)",
     "pin-limit": "pin and handle carry at most {limit_kg}",
+    "bar-unchecked": "the bar carries at most {limit_kg}, which I cannot check without your body "
+    "weight; type bw 71",
     "bar-limit": "the bar carries at most {limit_kg}, you weigh {body_kg}",
 }
 

@@ -6,6 +6,7 @@ from core.planning.evening import (
     before,
     evening,
     item_tonight,
+    named_item,
     ramp_kg,
     standing_targets,
 )
@@ -16,6 +17,7 @@ __all__ = [
     "before",
     "evening",
     "item_tonight",
+    "named_item",
     "ramp_kg",
     "standing_targets",
 ]

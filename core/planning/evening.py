@@ -12,11 +12,11 @@ from decimal import Decimal
 
 from core.athlete import Athlete
 from core.catalogue import Block, Exercise, catalogue, get_exercise
-from core.history import stream_of
+from core.history import edge_in_use, sides_of, stream_of
 from core.kit.inventory import MODEST_GRIPS
 from core.kit.loads import loads_from_floor
 from core.planning.duration import exercise_s, warm_up_s
-from core.progression import next_targets
+from core.progression import next_on, next_targets
 from core.target import Target
 
 MOST: dict[Block, int] = {"fingers": 3, "pull": 2, "trunk": 3, "hips": 3, "balance": 3}
@@ -103,17 +103,51 @@ def before(athlete: Athlete, day: date) -> Athlete:
     return replace(athlete, logs=tuple(d for d in athlete.logs if d.day < day))
 
 
-def item_tonight(athlete: Athlete, slug: str, *, today: date) -> Item:
+def item_tonight(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None) -> Item:
     """One exercise as it stands tonight, whether it belongs to the evening or not.
+
+    Args:
+        athlete: Whose.
+        slug: Which exercise.
+        today: The training day.
+        edge_mm: An edge the athlete named; None for the one asked for, or used tonight. [mm]
 
     Raises:
         Unknown: The catalogue has no such slug.
     """
-    targets = next_targets(before(athlete, today), slug, today=today)
+    past = before(athlete, today)
+    targets = next_targets(past, slug, today=today)
+    edge_mm = edge_mm if edge_mm is not None else _edge_tonight(athlete, slug, today)
+    if edge_mm is not None and all(t.edge_mm != edge_mm for t in targets):
+        lines = (stream_of(past, slug, side=s, edge_mm=edge_mm) for s in sides_of(slug))
+        targets = tuple(t for line in lines for t in next_on(line, athlete=past, today=today))
     left = tuple(max(0, t.sets - _sets_done(athlete, t, today)) for t in targets)
     # A harder exercise may have taken this one's place.
     exercise = get_exercise(targets[0].exercise)
     return Item(exercise, targets, left, (today, slug) in athlete.skips)
+
+
+def named_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None) -> Item:
+    """The exercise that was named, even where a harder one is asked for in its place.
+
+    Raises:
+        Unknown: The catalogue has no such slug.
+    """
+    item = item_tonight(athlete, slug, today=today, edge_mm=edge_mm)
+    if item.exercise.slug == slug:
+        return item
+    edge_mm = edge_in_use(athlete, slug)
+    own = tuple(
+        replace(item.targets[0], exercise=slug, side=side, edge_mm=edge_mm, load_kg=None, sets=0)
+        for side in sides_of(slug)
+    )
+    return Item(get_exercise(slug), own, (0,) * len(own), skipped=False)
+
+
+def _edge_tonight(athlete: Athlete, slug: str, today: date) -> int | None:
+    """The edge last used for the exercise today, None if none was named. [mm]"""
+    edges = [d.log.edge_mm for d in athlete.logs if d.day == today and d.log.exercise == slug]
+    return next((mm for mm in reversed(edges) if mm is not None), None)
 
 
 def evening(athlete: Athlete, *, today: date) -> Evening:

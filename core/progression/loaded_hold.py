@@ -10,6 +10,7 @@ from core.progression.case import Case, Proposal, explained
 from core.progression.first import SEARCH_FRAC, first_from_floor
 from core.progression.harder import harder_lines, where_to
 from core.progression.judgement import HoldVerdict, hold_verdict
+from core.progression.month_cap import FINDING, MOST_RISE
 from core.target import Reason, Target, because
 
 RISE_FRAC = Decimal("1.05")
@@ -112,10 +113,10 @@ def _risen(
     load_kg = verdict.load_kg
     one = loads.step_above(load_kg)
     if one is None:
-        return _out_of_plates(case, same, loads=loads, dose=dose)
+        return _onward(case, same, _nothing_above(load_kg, loads), loads=loads, dose=dose)
     most = load_kg * RISE_FRAC
     if one > most:
-        return _bridged(same, one, dose=dose)
+        return _bridged(case, same, one, dose=dose, loads=loads)
     two = loads.step_above(one) if verdict.effort == "easy" else None
     to_kg = two if two is not None and two <= most else one
     rule = "one-step" if to_kg == one else "two-steps"
@@ -123,36 +124,44 @@ def _risen(
     return Proposal(explained(up, "up", because(rule, from_kg=load_kg, to_kg=to_kg)), same)
 
 
-def _bridged(same: Target, next_kg: Decimal, *, dose: LoadedHold) -> Proposal:
+def _bridged(
+    case: Case, same: Target, next_kg: Decimal, *, dose: LoadedHold, loads: Loads
+) -> Proposal:
     """A second more per set until the next load can be held, then the step at a shorter hold."""
     load_kg, hold_s = same.load_kg or next_kg, same.hold_s or dose.hold_s
     needed_s = hold_needed_s(load_kg, next_kg, prescribed_s=dose.hold_s)
-    if needed_s is not None and hold_s >= needed_s:
-        short_s = short_hold_s(dose.hold_s)
-        why = because(
-            "step-bridged", from_kg=load_kg, to_kg=next_kg, hold_s=hold_s, short_s=short_s
-        )
-        return Proposal(explained(replace(same, load_kg=next_kg, hold_s=short_s), "up", why), same)
     until_s = LONGEST_S if needed_s is None else needed_s
     if hold_s < until_s:
         why = because("step-too-big", load_kg=load_kg, next_kg=next_kg, until_s=until_s)
         return Proposal(_longer(same, why), same)
-    stuck = explained(same, "same", because("smaller-plates", load_kg=load_kg, next_kg=next_kg))
-    return Proposal(stuck, stuck)
+    # Once the level is found no month may rise by more than a tenth, so neither may a step.
+    is_found = len(case.level) >= FINDING
+    if needed_s is None or (is_found and next_kg > load_kg * MOST_RISE):
+        why = because("smaller-plates", load_kg=load_kg, next_kg=next_kg)
+        return _onward(case, same, why, loads=loads, dose=dose)
+    short_s = short_hold_s(dose.hold_s)
+    why = because("step-bridged", from_kg=load_kg, to_kg=next_kg, hold_s=hold_s, short_s=short_s)
+    return Proposal(explained(replace(same, load_kg=next_kg, hold_s=short_s), "up", why), same)
 
 
 def _longer(same: Target, why: Reason) -> Target:
     return explained(replace(same, hold_s=(same.hold_s or 0) + SECOND), "longer", why)
 
 
-def _out_of_plates(case: Case, same: Target, *, loads: Loads, dose: LoadedHold) -> Proposal:
+def _nothing_above(load_kg: Decimal, loads: Loads) -> Reason:
+    """Why there is no heavier load: the pin's limit, or the plates."""
+    if loads.is_capped(load_kg) and loads.limit_kg is not None:
+        return because("pin-limit", limit_kg=loads.limit_kg, load_kg=load_kg)
+    return because("no-plate-left", load_kg=load_kg)
+
+
+def _onward(case: Case, same: Target, why: Reason, *, loads: Loads, dose: LoadedHold) -> Proposal:
     """A smaller edge, a harder exercise, else seconds, where no heavier load may be lifted."""
     load_kg = same.load_kg or Decimal(0)
-    if loads.is_capped(load_kg) and loads.limit_kg is not None:
-        why = because("pin-limit", limit_kg=loads.limit_kg, load_kg=load_kg)
-    else:
-        why = because("no-plate-left", load_kg=load_kg)
     lines = harder_lines(case)
+    if why.rule == "smaller-plates" and lines and lines[0].exercise != case.exercise.slug:
+        # Plates are left, only too coarse: a smaller edge will do, fewer fingers need not.
+        lines = ()
     if lines:
         moved = replace(
             same,
