@@ -9,7 +9,6 @@ from sqlalchemy import Engine
 
 from bot.clock import Clock, SystemClock
 from bot.delivery.showing import deliver_now
-from bot.due.ticker import Ticker
 from bot.errors import BadSettings
 from bot.ports import Parcel, Store
 from bot.service import Service
@@ -92,6 +91,8 @@ def _shown(url: str) -> str:
 
 def ticking(act: Callable[[], object], every_s: float) -> Callable[[], None]:
     """Call ``act`` regularly in a thread; the answer ends that."""
+    from bot.due.ticker import Ticker
+
     ticker = Ticker.in_thread(act, every_s=every_s)
     ticker.start()
     return ticker.stop

@@ -61,7 +61,7 @@ _QUARTER_S = 15 * 60
 
 def is_zone(name: str) -> bool:
     """True for a name of the tz database."""
-    return name in available_timezones()
+    return name in _zones()
 
 
 def find_zone(text: str) -> str | None:
@@ -84,9 +84,14 @@ def zones_at(text: str, now: datetime) -> tuple[str, ...]:
 
 
 @cache
+def _zones() -> frozenset[str]:
+    return frozenset(available_timezones())
+
+
+@cache
 def _names() -> dict[str, str]:
     names: dict[str, str] = {}
-    for zone in sorted(available_timezones()):
+    for zone in sorted(_zones()):
         if zone.startswith(("Etc/", "posix", "right", "SystemV")):
             continue
         city = zone.rpartition("/")[2].replace("_", " ").casefold()

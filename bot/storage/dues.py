@@ -22,6 +22,8 @@ class DueWork(Transaction):
         not among these is dropped rather than forgotten, so that its key cannot fire
         a second time.
         """
+        if self._stands(athlete_id, kind, dues):
+            return
         if dues:
             insert = self._insert(DUE)
             new = insert.excluded
@@ -45,6 +47,14 @@ class DueWork(Transaction):
         self._connection.execute(delete(DUE).where(unwanted, DUE.c.due_at == DUE.c.at))
         claimed = update(DUE).where(unwanted)
         self._connection.execute(claimed.values(state="dropped", done_at=DUE.c.due_at))
+
+    def _stands(self, athlete_id: int, kind: DueKind, dues: Sequence[Due]) -> bool:
+        """True when exactly these are pending: most messages change no plan."""
+        query = select(DUE.c.key, DUE.c.at, DUE.c.until).where(
+            DUE.c.athlete_id == athlete_id, DUE.c.kind == kind, DUE.c.done_at.is_(None)
+        )
+        pending = {tuple(row) for row in self._connection.execute(query)}
+        return pending == {(due.key, due.at, due.until) for due in dues}
 
     def claim_due(self, *, now: datetime, limit: int, lease_s: float) -> tuple[ClaimedDue, ...]:
         """Take moments that have come, oldest first, moving each ahead by the lease.

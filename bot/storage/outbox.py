@@ -29,6 +29,9 @@ GONE = "gone"
 """Why a message is given up when its chat is closed to us."""
 
 
+_OLDER = OUTBOX.alias("older")
+
+
 class OutboxWork(Transaction):
     """Queueing, claiming and closing messages."""
 
@@ -135,11 +138,10 @@ def _heads(adapter: str, *, now: datetime, limit: int) -> Select[Any]:
     A chat whose oldest message is claimed or waits for another try is left alone, so
     that its messages keep their order.
     """
-    older = OUTBOX.alias("older")
     is_head = ~exists().where(
-        older.c.athlete_id == OUTBOX.c.athlete_id,
-        older.c.done_at.is_(None),
-        older.c.id < OUTBOX.c.id,
+        _OLDER.c.athlete_id == OUTBOX.c.athlete_id,
+        _OLDER.c.done_at.is_(None),
+        _OLDER.c.id < OUTBOX.c.id,
     )
     return (
         select(OUTBOX, ATHLETE.c.chat_id)
