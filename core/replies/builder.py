@@ -127,6 +127,9 @@ class Builder(Transformer[Token, object]):
         terminal = tokens[-1].type
         return node.EffortSaid(_EFFORTS[terminal], terminal, *_span(tokens))
 
+    def all_sets(self, parts: list[Token | node.EffortSaid]) -> node.EffortSaid:
+        return cast(node.EffortSaid, parts[1])
+
     def side(self, tokens: list[Token]) -> node.SideSaid:
         return node.SideSaid(_SIDES[tokens[0].type], *_span(tokens))
 

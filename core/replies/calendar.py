@@ -7,6 +7,9 @@ from core.facts import WEEKDAYS, Weekday
 from core.replies.node import DaySaid
 from core.replies.token import Token
 
+NO_CLOCK = ("a time of day from 0:00 to 23:59",)
+"""What is expected where ``clock_of`` finds no time of day."""
+
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _WEEK = timedelta(weeks=1)
 _LEAP_YEARS_APART = 8

@@ -146,14 +146,14 @@ def _split(tokens: list[Token], text: str) -> list[tuple[list[Token], int]]:
         if token.text in _BREAKS:
             _close(clauses, current, token.start_pos)
             current = []
-        elif token.type in _JOINING and current and _leads_to_exercise(tokens, index):
-            if current[0].type in _LISTING:
+        elif token.type in _JOINING and _leads_to_exercise(tokens, index):
+            if current and current[0].type in _LISTING:
                 current.append(token)
-            else:
+            elif current:
                 carried = _carried(current, tokens, index)
                 _close(clauses, current, token.start_pos)
                 current = carried
-        elif current or token.type not in _JOINING:
+        else:
             current.append(token)
     _close(clauses, current, len(text.rstrip()))
     return clauses

@@ -47,12 +47,16 @@ _IN_WORDS: dict[Quantity, str] = {
 
 
 class Known(NamedTuple):
-    """One quantity with its number (kilograms, seconds, or a count) and where it was typed."""
+    """One quantity with its number (kilograms, seconds, or a count) and where it was typed.
+
+    ``bare`` is the number as typed, where it had no unit.
+    """
 
     quantity: Quantity
     number: Decimal
     at: int
     end: int
+    bare: Decimal | None = None
 
 
 def is_primary(said: AmountKind, kind: Kind) -> bool:
@@ -83,7 +87,8 @@ def quantities_in(
         if any(one.quantity == quantity for one in known):
             return Trouble(amount.at, amount.end, (f"{_IN_WORDS[quantity]} only once",))
         number = _number(amount, units) if quantity == "load" else amount.number
-        known.append(Known(quantity, number, amount.at, amount.end))
+        bare_number = amount.number if amount.kind == "bare" else None
+        known.append(Known(quantity, number, amount.at, amount.end, bare_number))
     return tuple(known)
 
 

@@ -33,10 +33,14 @@ _MOST_SPELT = 3
 _MOST_SIGNS = 3
 _SHORTEST_WORD, _LONGEST_WORD = 2, 30
 _LONGEST_ROW = 200
+_LONG_WORD = 5
 _LIKE_ENOUGH, _LIKE_TOGETHER = 0.6, 0.7
-"""Likeness, 0 to 1, that one word must have, and several words together."""
+"""Likeness, 0 to 1, that a short word must have, and a long one or several together."""
 
 _OF_PAIN = ("HURT", "SIGN", "NIGHT", "PLACE", "LEFT", "RIGHT", "BOTH")
+_JUDGING = ("EASY", "OK", "HARD", "LIMIT", "FAIL")
+"""Words that as a clause of their own would mean the set in hand."""
+
 _UNITS = ("kg", "lb", "s", "min", "mm", "reps", "rpe", "x")
 _FULL_STOPS = (".", "!", "?")
 _GLUED = re.compile(r"([0-9]+(?:[.,][0-9]+)?)([^0-9]+)")
@@ -123,7 +127,8 @@ def _spelt(
             continue
         start, end = tokens[first].start_pos, tokens[last].end_pos
         if not _has_digit(text[start:end]):
-            least = _LIKE_ENOUGH if first == last else _LIKE_TOGETHER
+            is_short = first == last and end - start < _LONG_WORD
+            least = _LIKE_ENOUGH if is_short else _LIKE_TOGETHER
             for word, likeness in _alike(text[start:end], words, least):
                 yield Edit(start, end, word, _SPELT + _UNLIKE * (1 - likeness))
 
@@ -138,7 +143,7 @@ def _alike(typed: str, words: tuple[str, ...], least: float) -> list[tuple[str, 
 def _apart(tokens: tuple[Token, ...], trouble: Trouble) -> Iterator[Edit]:
     """A new clause where one seems to begin, and signs left out."""
     for before, token in pairwise(tokens):
-        if token.start_pos == trouble.at and token.text[0].isalpha():
+        if token.start_pos == trouble.at and token.text[0].isalpha() and token.type not in _JUDGING:
             joined = before.type in ("COMMA", "AND", "THEN")
             start = before.start_pos if joined else before.end_pos
             yield Edit(start, token.start_pos, "; ", _JOINED if joined else _CUT_APART)
@@ -164,7 +169,7 @@ def _numbers(text: str, cut: Cut, trouble: Trouble, units: Unit) -> Iterator[Edi
             return
     if _is_numeric(text, cut, trouble):
         yield Edit(trouble.at, trouble.at, ", ", _SWAPPED + 0.2)
-    if text[trouble.at : trouble.end] == "-":
+    if text[trouble.at : trouble.end] in ("-", "+"):
         yield Edit(trouble.at, trouble.end, "/", _SPELT)
     elif text[trouble.at : trouble.at + 1] in ("-", "+"):
         yield Edit(trouble.at, trouble.at + 1, "", _SWAPPED)
@@ -173,8 +178,9 @@ def _numbers(text: str, cut: Cut, trouble: Trouble, units: Unit) -> Iterator[Edi
 
 
 def _shorter(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
-    """The clause without what did not fit; numbers are never left out."""
-    if _is_numeric(text, cut, trouble):
+    """The clause without what did not fit; numbers and efforts are never left out."""
+    judging = any(t.start_pos == trouble.at and t.type in _JUDGING for t in cut.tokens)
+    if judging or _is_numeric(text, cut, trouble):
         return
     first = cut.tokens[0] if cut.tokens else None
     if trouble.at == trouble.end and first is not None and first.type == "EXERCISE":

@@ -29,6 +29,7 @@ _IN_WORDS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("ZONE_TEXT",), "a zone, a city or the time there"),
     (("HURT", "PLACE"), "where it hurts, and how much from 0 to 10"),
     (("NEXT", "UNDO"), "a word such as next, done, tonight or help"),
+    (("HURT",), "the word pain"),
     (("$END",), "the end"),
 )
 """Terminals that must all fit, and the words for them, the most telling first."""
@@ -53,4 +54,4 @@ def expected_from(accepted: frozenset[str]) -> tuple[str, ...]:
         return _AT_START
     found = [words for terminals, words in _IN_WORDS if accepted.issuperset(terminals)]
     needless = {covered for words in found for covered in _COVERED.get(words, ())}
-    return tuple(words for words in found if words not in needless)[:_MOST]
+    return tuple(words for words in found if words not in needless)[:_MOST] or ("another word",)

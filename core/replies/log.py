@@ -8,7 +8,8 @@ from core.quantity import Unit
 from core.replies import bounds, node
 from core.replies.act import Fix, Log, SetSaid
 from core.replies.dose import Kind, Known
-from core.replies.group import Apart, Gathered, Group, gathered
+from core.replies.gather import gathered
+from core.replies.group import Apart, Gathered, Group
 from core.replies.shared_unit import with_shared_units
 from core.replies.trouble import Trouble
 
@@ -37,7 +38,7 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
     """The first thing that keeps the groups from being sets."""
     sided = [group.side for group in found.groups]
     total = Decimal(0)
-    for group in found.groups:
+    for before, group in zip((None, *found.groups), found.groups, strict=False):
         trouble = _group_trouble(group, exercise)
         if trouble is not None:
             return trouble
@@ -47,6 +48,8 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
         total += group.known["count"].number if "count" in group.known else 1
         if total > bounds.MOST_SETS:
             return Trouble(first.at, first.end, (f"at most {bounds.MOST_SETS} sets in a clause",))
+        if _is_short(group, before):
+            return Trouble(first.at, first.end, ("the same for each set of the list",))
         if group.side is None and any(sided):
             return Trouble(first.at, first.end, ("a side for every set: left or right",))
     for apart in found.apart:
@@ -58,6 +61,19 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
     at, edge_end = found.edge.at, found.edge.end
     what = "millimetres of edge"
     return bounds.whole(found.edge.mm, at, edge_end, least=1, most=bounds.MOST_EDGE_MM, what=what)
+
+
+def _is_short(group: Group, before: Group | None) -> bool:
+    """Whether a list says less, or more, of one set than of the one before it.
+
+    More is fine where the sets are judged one by one: "22 ok, 22 fail 7s".
+    """
+    if before is None or not group.listed or "count" in before.known:
+        return False
+    less = bool(before.known.keys() - group.known.keys())
+    more = bool(group.known.keys() - before.known.keys())
+    judged = before.effort is not None or before.rated is not None or before.left is not None
+    return less or (more and not judged)
 
 
 def _group_trouble(group: Group, exercise: Exercise | None) -> Trouble | None:
@@ -126,10 +142,7 @@ def _start_of_side(groups: list[Group], ends: list[int], index: int) -> int:
 
 
 def _set_of(group: Group) -> SetSaid:
-    known = dict(group.known)
-    if "value" in known and ("hold" in known or "reps" in known):
-        # Beside seconds or repetitions the bare number can only be the load.
-        known["load"] = known.pop("value")
+    known = group.known
     load_kg = _number(known.get("load"))
     if group.help is not None and load_kg is not None:
         load_kg = -load_kg

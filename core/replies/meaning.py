@@ -16,7 +16,7 @@ from core.replies.act import (
     ReplyContext,
     Wall,
 )
-from core.replies.calendar import clock_of, day_from, local_moment
+from core.replies.calendar import NO_CLOCK, clock_of, day_from, local_moment
 from core.replies.grammar import Parsed
 from core.replies.log import log_from
 from core.replies.node import Clause, DaySaid, Lasting, LogSaid, Rated
@@ -25,7 +25,6 @@ from core.replies.setup_line import setup_from
 from core.replies.trouble import Trouble
 
 _CAUSES: dict[str, PauseCause] = {"PAUSE": "rest", "SICK": "sick", "AWAY": "away"}
-_NO_CLOCK = ("a time of day from 0:00 to 23:59",)
 _NO_DAY = ("a day that the calendar has",)
 _ONCE = ("one day, one length and one RPE",)
 _DAYS_A_WEEK = 7
@@ -92,7 +91,7 @@ def _move(clause: Clause, now: datetime) -> Move | Trouble:
     clocks = clause.tokens("CLOCK")
     clock = clock_of(clocks[0]) if clocks else None
     if clocks and clock is None:
-        return Trouble(clocks[0].start_pos, clocks[0].end_pos, _NO_CLOCK)
+        return Trouble(clocks[0].start_pos, clocks[0].end_pos, NO_CLOCK)
     said = next((item for item in clause.items if isinstance(item, DaySaid)), None)
     if said is None:
         # Without a day the grammar demands a time, which is then the next such time.

@@ -21,6 +21,15 @@ def read(text: str, context: ReplyContext) -> Reading:
 
     Good clauses give acts, in order; the first clause that was not understood
     is the misread. Never raises, whatever the text.
+
+    Example:
+        >>> from datetime import UTC, datetime
+        >>> now = datetime(2026, 12, 1, 17, tzinfo=UTC)
+        >>> context = ReplyContext(units="kg", at=now, zone="Europe/Oslo")
+        >>> read("skip l-sit", context).acts
+        (Ask(about='skip', exercise='l-sit'),)
+        >>> read("crimp 4x22kq ok", context).misread.try_
+        ('crimp 4x22kg ok',)
     """
     if len(text) > bounds.MOST_CHARACTERS:
         return _too_long(text)

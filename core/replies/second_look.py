@@ -34,6 +34,7 @@ _NOT_A_NAME = frozenset(
     {"NUMBER", "NO", "_WITH", "TIMES", "COMMA", "PLUS", "MINUS", "SLASH", "EXERCISE", "AND"}
 )
 _LONGEST_BAND = 6
+_EFFORTS = frozenset({"EASY", "OK", "HARD", "LIMIT", "FAIL"})
 _MANY_LEFT = 10
 """More than this many is a load and a side, not repetitions or seconds left. House rule."""
 
@@ -46,9 +47,11 @@ def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> 
     if tokens[0].type == "ZONE" and len(tokens) > 1:
         start, end = tokens[1].start_pos, tokens[-1].end_pos
         return tokens[0], Token("ZONE_TEXT", normal.said(start, end), start, end)
+    if types & _EFFORTS:
+        tokens = _once(tokens)
     if "PAIR" in types:
         tokens = _without_pairs(tokens)
-    if "MINUS" in types:
+    if "MINUS" in types or "PLUS" in types:
         tokens = _dashed(tokens)
     if "RIGHT" in types:
         tokens = _reps_glued(tokens, normal)
@@ -146,15 +149,26 @@ def _two_numbers(pair: Token) -> tuple[Token, Token, Token]:
     )
 
 
+def _once(tokens: list[Token]) -> list[Token]:
+    """An effort said twice in a row, as in "ok 👍", is said once."""
+    found: list[Token] = []
+    for token in tokens:
+        if found and token.type in _EFFORTS and token.type == found[-1].type:
+            found[-1] = found[-1]._replace(end_pos=token.end_pos)
+        else:
+            found.append(token)
+    return found
+
+
 def _dashed(tokens: list[Token]) -> list[Token]:
-    """``8-7-6`` may be a list or help: a dash, which the grammar does not know; -12kg is help."""
+    """``8-7-6`` and ``8+8+7`` may be lists or loads: signs the grammar does not know."""
     found = list(tokens)
     for index in range(1, len(tokens) - 1):
         before, token, after = tokens[index - 1 : index + 2]
         unit = tokens[index + 2].type if index + 2 < len(tokens) else ""
         glued = _adjacent(before, token) and _adjacent(token, after)
         between = before.type == after.type == "NUMBER"
-        if token.type == "MINUS" and glued and between and unit not in _MASS_UNITS:
+        if token.type in ("MINUS", "PLUS") and glued and between and unit not in _MASS_UNITS:
             found[index] = token._replace(type="DASH")
     return found
 

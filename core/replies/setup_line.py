@@ -15,14 +15,13 @@ from core.replies.act import (
     StartLoad,
     WallDays,
 )
-from core.replies.calendar import clock_of, weekday_of, written
+from core.replies.calendar import NO_CLOCK, clock_of, weekday_of, written
 from core.replies.node import Clause, Lasting, Plate, SideSaid, Weight
 from core.replies.token import Token
 from core.replies.trouble import Trouble
 
 SetupAct = Kit | Evenings | WallDays | Setting | StartLoad | BodyWeight
 
-_NO_CLOCK = ("a time of day from 0:00 to 23:59",)
 _CHANGES = {"PLUS": "add", "MINUS": "remove"}
 
 
@@ -147,7 +146,7 @@ def _evenings(clause: Clause) -> Evenings | Trouble:
     for token in clause.tokens("CLOCK"):
         clock = clock_of(token)
         if clock is None:
-            return Trouble(token.start_pos, token.end_pos, _NO_CLOCK)
+            return Trouble(token.start_pos, token.end_pos, NO_CLOCK)
         at = written(clock)
     for token in clause.tokens("NUMBER"):
         trouble = _whole(token, least=1, most=bounds.MOST_MINUTES, what="minutes")
@@ -195,7 +194,7 @@ def _quiet(clocks: list[Token]) -> Setting | Trouble:
     for token in clocks:
         clock = clock_of(token)
         if clock is None:
-            return Trouble(token.start_pos, token.end_pos, _NO_CLOCK)
+            return Trouble(token.start_pos, token.end_pos, NO_CLOCK)
         hours.append(written(clock))
     return Setting("quiet", "-".join(hours))
 

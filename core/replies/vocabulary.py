@@ -44,7 +44,7 @@ class Vocabulary(NamedTuple):
         return tuple(dict.fromkeys(slugs))
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=128)
 def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) -> Vocabulary:
     """The vocabulary with an athlete's own names for exercises and bands."""
     own = {spaced(name): slug for name, slug in aliases if spaced(name)}
@@ -66,8 +66,13 @@ def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) 
         entries={first: tuple(listed) for first, listed in entries.items()},
         names=names,
         bands={spaced(name): name for name in bands},
-        words=_suggestible((*names, *bands, *grammar_words())),
+        words=_suggestible((*names, *bands, *_commanding())),
     )
+
+
+def _commanding() -> tuple[str, ...]:
+    """The words of the grammar but for places that hurt, which only a pain report has."""
+    return tuple(word for word, terminal in grammar_words().items() if terminal != "PLACE")
 
 
 def _suggestible(phrases: tuple[str, ...]) -> tuple[str, ...]:

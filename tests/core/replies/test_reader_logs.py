@@ -59,12 +59,14 @@ SIGNS_AND_UNITS = [
             "crimp 22kg x4",
             "crimp 22kgx4",
             "crimp 4 sets at 22kg",
-            "crimp 4x@22kg".replace("x@", " sets @"),
+            "crimp 4 sets @22kg",
         )
     ],
     ("crimp 4x10s 22kg", "half-crimp", many(4, hold_s=10, **KG22)),
     ("crimp 4x22kg 10s", "half-crimp", many(4, hold_s=10, **KG22)),
     ("crimp 4x10s @22kg", "half-crimp", many(4, hold_s=10, **KG22)),
+    ("crimp 4x10 22kg", "half-crimp", many(4, hold_s=10, **KG22)),
+    ("crimp 4x10 @22kg", "half-crimp", many(4, hold_s=10, **KG22)),
     ("crimp 4x10 sec at 22", "half-crimp", many(4, hold_s=10, **KG22)),
     ('crimp 4x10" x 22kg', "half-crimp", many(4, hold_s=10, **KG22)),
     ("crimp 22kg 12s", "half-crimp", many(1, hold_s=12, **KG22)),
@@ -133,7 +135,15 @@ SIDES = [
     ("crimp 4x22 left", "half-crimp", many(4, "left", **KG22)),
     *[
         (f"crimp {words}", "half-crimp", many(4, **KG22))
-        for words in ("both 4x22", "4x22 each", "4x22 per side", "each hand 4x22", "4x22 both")
+        for words in (
+            "both 4x22",
+            "l/r 4x22",
+            "left and right 4x22",
+            "4x22 each",
+            "4x22 per side",
+            "each hand 4x22",
+            "4x22 both",
+        )
     ],
 ]
 
@@ -170,11 +180,17 @@ EFFORTS = [
             *many(4, "right", effort="ok", **kg(20)),
         ],
     ),
+    (
+        "crimp 22 ok, 22 fail 7s",
+        "half-crimp",
+        [SetSaid("both", effort="ok", **KG22), SetSaid("both", effort="fail", hold_s=7, **KG22)],
+    ),
+    ("crimp 4x22kg all ok", "half-crimp", many(4, effort="ok", **KG22)),
     ("crimp 4x22kg @8", "half-crimp", many(4, rpe=Decimal(8), **KG22)),
     ("crimp 4x22kg rpe 8.5", "half-crimp", many(4, rpe=Decimal("8.5"), **KG22)),
     *[
         (f"crimp 4x22kg {words}", "half-crimp", many(4, left=2, **KG22))
-        for words in ("2 left", "rir 2", "2 in reserve", "ok 2 left".removeprefix("ok "))
+        for words in ("2 left", "rir 2", "2 in reserve", ", 2 left")
     ],
     ("crimp 4x22kg hard 2s left", "half-crimp", many(4, effort="hard", left=2, **KG22)),
     *[
@@ -230,6 +246,13 @@ def test_read_example_of_the_contract_gives_its_json(as_json):
 def test_read_pounds_are_exact_and_rounded_to_the_gram_only_in_json(as_json):
     # 45 lb = 20.41165665 kg; to the gram 20.412.
     assert as_json("crimp 45lb")["acts"][0]["sets"][0]["load_kg"] == 20.412
+
+
+def test_read_bare_load_beside_seconds_is_in_the_units_of_the_athlete(context):
+    pounds = ReplyContext(units="lb", at=context.at, zone=context.zone)
+    assert read("10s 45", pounds).acts[0].sets[0].load_kg == 45 * POUND_KG
+    # 764 lb are 346 kg, over the bound.
+    assert read("8r 764", pounds).misread is not None
 
 
 def test_read_units_of_the_athlete_say_what_a_bare_load_is(context):

@@ -1,0 +1,236 @@
+"""Which parts of a log belong together, worked out from left to right."""
+
+from decimal import Decimal
+
+from core.facts import Side
+from core.quantity import Unit
+from core.replies import node
+from core.replies.bounds import MOST_SETS
+from core.replies.dose import Kind, Known, quantities_in
+from core.replies.group import Apart, Gathered, Group, set_attribute
+from core.replies.trouble import Trouble
+
+_ENDS_LAST = (node.Joint, node.SideSaid, node.LastSaid, node.Named, node.OnSet)
+_JUDGED = (node.EffortSaid, node.Rated)
+_UNSIGNED = ("load", "seconds", "reps")
+_BETWEEN = ("a comma between sets", "a unit", "an effort")
+
+
+def gathered(parts: tuple[node.Part, ...], *, kind: Kind, units: Unit) -> Gathered | Trouble:
+    """The parts sorted into groups, or the first that does not fit."""
+    return _Gatherer(kind, units).gather(parts)
+
+
+class _Gatherer:
+    """Walks the parts of one log from left to right."""
+
+    def __init__(self, kind: Kind, units: Unit) -> None:
+        self._kind: Kind = kind
+        self._units: Unit = units
+        self._log = Gathered()
+        self._joined = False
+        self._leading: Side | None = None
+
+    def gather(self, parts: tuple[node.Part, ...]) -> Gathered | Trouble:
+        index = 0
+        while index < len(parts):
+            part = parts[index]
+            after = parts[index + 1] if index + 1 < len(parts) else None
+            used = 1
+            if isinstance(part, node.EffortSaid) and isinstance(after, node.OnSet):
+                trouble = self._on_set(part, after)
+                used = 2
+            elif isinstance(part, node.LastSaid):
+                while index + used < len(parts) and not isinstance(parts[index + used], _ENDS_LAST):
+                    used += 1
+                trouble = self._last(part, parts[index + 1 : index + used])
+            else:
+                was_dosed = self._is_dosed()
+                trouble = self._part(part, after)
+                # A side behind a dose ends it, as a comma does.
+                ends = was_dosed and isinstance(part, node.SideSaid) and self._is_dosed()
+                self._joined = ends or isinstance(part, node.Joint)
+            if trouble is not None:
+                return trouble
+            index += used
+        return self._log
+
+    def _part(self, part: node.Part, after: node.Part | None) -> Trouble | None:
+        match part:
+            case node.Dose():
+                return self._dose(part)
+            case node.SideSaid():
+                return self._side(part)
+            case node.Named() if self._log.named is None:
+                self._log.named = part
+                return None
+            case node.Named():
+                return Trouble(part.at, part.end, ("one exercise in a clause",))
+            case node.EdgeSaid() if self._log.edge is None:
+                self._log.edge = part
+                return None
+            case node.EdgeSaid():
+                return Trouble(part.at, part.end, ("one edge in a clause",))
+            case node.Joint():
+                return self._joint(part, after)
+            case _:
+                return set_attribute(self._current(), part)
+
+    def _joint(self, part: node.Joint, after: node.Part | None) -> Trouble | None:
+        """Something must stand on both sides: a comma alone may hide a set."""
+        doubled = isinstance(after, node.Joint) and after.terminal == "COMMA"
+        leading = not self._log.groups and self._log.named is None
+        if after is None or doubled or leading:
+            return Trouble(part.at, part.end, ("the next set", "the end of the reply"))
+        return None
+
+    def _is_dosed(self) -> bool:
+        return bool(self._log.groups and self._log.groups[-1].known)
+
+    def _current(self) -> Group:
+        if not self._log.groups:
+            self._log.groups.append(Group())
+        return self._log.groups[-1]
+
+    def _dose(self, dose: node.Dose) -> Trouble | None:
+        groups = self._log.groups
+        if len(groups) > MOST_SETS:
+            return Trouble(dose.at, dose.end, (f"at most {MOST_SETS} sets in a clause",))
+        if len(dose.products) > 1 and self._is_dosed() and not self._joined:
+            # "4x22 10s/9s": whose seconds they are, nobody can know.
+            return Trouble(dose.at, dose.end, _BETWEEN)
+        for index, product in enumerate(dose.products):
+            known = quantities_in(product, kind=self._meaning_at(dose), units=self._units)
+            if isinstance(known, Trouble):
+                return known
+            if not self._place(dose, product, known, listed=index > 0):
+                return Trouble(dose.at, dose.end, _BETWEEN)
+        return None
+
+    def _meaning_at(self, dose: node.Dose) -> Kind:
+        """The dose kind to read bare numbers by: behind "at", once dosed, they are loads."""
+        groups = self._log.groups
+        behind_dose = bool(groups) and bool(groups[-1].known.keys() & {"reps", "hold", "value"})
+        return "loaded-hold" if dose.lead == "at" and behind_dose else self._kind
+
+    def _place(
+        self,
+        dose: node.Dose,
+        product: tuple[node.Amount, ...],
+        known: tuple[Known, ...],
+        *,
+        listed: bool,
+    ) -> bool:
+        """Puts the numbers into the current group or a new one; False where neither fits."""
+        group = self._log.groups[-1] if self._log.groups else None
+        counted = any(one.quantity == "count" for one in known)
+        clear = all(amount.kind != "bare" for amount in product)
+        apart = listed or self._joined
+        fits = group is not None and (
+            not group.known
+            or (
+                not listed
+                and self._joins(group, known, apart=apart, clear=clear or bool(dose.lead))
+            )
+        )
+        if group is None or not fits:
+            unsigned = not dose.lead and all(amount.kind in _UNSIGNED for amount in product)
+            if group is not None and not apart:
+                # A quantity said again with its unit is the next set: 8r 8r 7r.
+                again = group.is_single and group.clear and unsigned and not counted
+                if not again and (not counted or group.is_single):
+                    return False
+                apart = again
+            group = Group(side=self._leading, listed=apart and not counted)
+            self._log.groups.append(group)
+        group.add(known, clear=clear, units=self._units)
+        return True
+
+    def _joins(self, group: Group, known: tuple[Known, ...], *, apart: bool, clear: bool) -> bool:
+        """Whether the numbers say more about the sets of that group."""
+        quantities = {one.quantity for one in known}
+        if apart and (not clear or "count" in quantities):
+            return False
+        if not quantities & group.known.keys():
+            return True
+        load = group.known.get("load")
+        return (
+            quantities == {"load"}
+            and clear
+            and not apart
+            and load is not None
+            and load.bare is not None
+            and self._kind == "loaded-hold"
+            and "count" in group.known
+            and "hold" not in group.known
+        )
+
+    def _side(self, part: node.SideSaid) -> Trouble | None:
+        groups = self._log.groups
+        group = groups[-1] if groups else None
+        if group is not None and group.known and group.side is None and not self._joined:
+            for earlier in reversed(groups):
+                if earlier.side is not None:
+                    break
+                earlier.side = part.side
+            return None
+        self._leading = part.side
+        if group is None or group.known:
+            groups.append(Group(side=part.side))
+        elif group.side is None:
+            group.side = part.side
+        else:
+            return Trouble(part.at, part.end, ("the sets of one side", "a load", "a time"))
+        return None
+
+    def _on_set(self, effort: node.EffortSaid, place: node.OnSet) -> Trouble | None:
+        said = Group(effort=effort)
+        last, number = (1, Decimal(0)) if place.number is None else (0, place.number)
+        return self._add_apart(said, last=last, number=number, at=place.at, end=place.end)
+
+    def _last(self, part: node.LastSaid, after: tuple[node.Part, ...]) -> Trouble | None:
+        said = Group()
+        many = Decimal(1)
+        first = after[0] if after else None
+        if isinstance(first, node.Dose) and len(after) > 1 and isinstance(after[1], _JUDGED):
+            amount = first.products[0][0]
+            if amount.kind == "bare" and len(first.products) == len(first.products[0]) == 1:
+                many = amount.number
+                after = after[1:]
+        for one in after:
+            trouble = self._say(said, one)
+            if trouble is not None:
+                return trouble
+        if not after:
+            return Trouble(part.end, part.end, ("an effort", "a load", "a time"))
+        if many != int(many) or many < 1:
+            return Trouble(part.at, part.end, ("a whole number of sets",))
+        return self._add_apart(said, last=int(many), number=Decimal(0), at=part.at, end=part.end)
+
+    def _say(self, said: Group, part: node.Part) -> Trouble | None:
+        if not isinstance(part, node.Dose):
+            return set_attribute(said, part)
+        amounts = part.products[0]
+        if len(part.products) > 1 or len(amounts) > 1:
+            return Trouble(part.at, part.end, ("one load or one time",))
+        if amounts[0].kind == "bare" and self._kind in ("loaded-hold", "unknown"):
+            # "last fail 7": seconds or a load, nobody can know.
+            number = f"{amounts[0].number:f}"
+            instead = (f"{number}s", f"{number}{self._units}")
+            return Trouble(
+                part.at, part.end, ("a time with its unit", "a load with its unit"), instead
+            )
+        known = quantities_in(amounts, kind=self._kind, units=self._units)
+        if isinstance(known, Trouble):
+            return known
+        said.known.update((one.quantity, one) for one in known)
+        return None
+
+    def _add_apart(
+        self, said: Group, *, last: int, number: Decimal, at: int, end: int
+    ) -> Trouble | None:
+        groups = self._log.groups
+        if not groups or not groups[-1].known:
+            return Trouble(at, end, ("sets in front of it",))
+        self._log.apart.append(Apart(len(groups), last, number, said, at, end))
+        return None
