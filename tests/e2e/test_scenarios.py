@@ -1,7 +1,6 @@
 """Whole dialogues, replayed and compared word for word; and what must hold in all of them."""
 
 import json
-import time
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -98,13 +97,6 @@ def test_no_line_of_a_message_is_a_wall_of_text(file: Path) -> None:
         if event.parcel is not None:
             assert all(len(line) <= 400 for line in event.text.splitlines())
             assert len(event.text) <= 1500
-
-
-def test_four_weeks_replay_in_under_two_seconds() -> None:
-    # A promise with a wide margin: this takes a fraction of it. Timings proper live in tests/bench.
-    begins = time.perf_counter()
-    play(FOLDER / "four-weeks.txt")
-    assert time.perf_counter() - begins < 2.0
 
 
 def test_every_event_is_the_contracts_json() -> None:
