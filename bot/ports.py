@@ -42,12 +42,21 @@ class Inbound:
     at: datetime
 
 
+LONGEST_REPLY = 60
+"""Most bytes of UTF-8 that a button may stand for: chat services allow little more."""
+
+
 @dataclass(frozen=True, slots=True)
 class Button:
-    """A button and the reply that pressing it stands for (at most 60 bytes of UTF-8)."""
+    """A button and the reply that pressing it stands for, at most ``LONGEST_REPLY`` bytes."""
 
     label: str
     send: str
+
+    @property
+    def fits(self) -> bool:
+        """False for a reply that is too long for a button."""
+        return len(self.send.encode()) <= LONGEST_REPLY
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,9 +30,6 @@ from core.target import Target
 
 _HOLDS = (LoadedHold, HoldRange, TimedHold, LongHold)
 _EFFORTS: tuple[Effort, ...] = ("easy", "ok", "hard", "fail")
-LONGEST_BUTTON = 60
-"""Most bytes a button may stand for."""
-
 MOST_ASKED = 4
 """Most exercises offered as buttons when a log names none."""
 
@@ -161,7 +158,7 @@ def _ask_effort(turn: Turn, done: tuple[SetDone, ...], said: str) -> None:
     if any(s.effort or s.rpe is not None or s.left is not None for s in done):
         return
     fixes = [Button(word, f"fix {said} {word}") for word in _EFFORTS]
-    if all(len(b.send.encode()) <= LONGEST_BUTTON for b in fixes):
+    if all(b.fits for b in fixes):
         turn.say(words.HOW_WAS_IT, buttons=fixes)
     else:
         turn.say(f"{words.HOW_WAS_IT} Type fix and the log with easy, ok, hard or fail.")
@@ -348,5 +345,5 @@ def _ask_which(turn: Turn, said: str) -> None:
     ]
     turn.say(
         f"Which exercise was that? For example: crimp {said}",
-        buttons=tuple(b for b in buttons if len(b.send.encode()) <= LONGEST_BUTTON),
+        buttons=tuple(b for b in buttons if b.fits),
     )

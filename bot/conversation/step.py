@@ -117,9 +117,8 @@ def _answer_ask(turn: Turn, act: Ask, said: str) -> None:
 def _say_misread(turn: Turn, reading: Reading) -> None:
     if reading.misread is None:
         return
-    buttons = tuple(
-        Button(reply, reply) for reply in reading.misread.try_ if len(reply.encode()) <= 60
-    )
+    offers = (Button(reply, reply) for reply in reading.misread.try_)
+    buttons = tuple(b for b in offers if b.fits)
     turn.say(*words.misread_lines(reading.text, reading.misread), buttons=buttons)
 
 

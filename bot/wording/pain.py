@@ -1,6 +1,8 @@
 """Words about pain, illness and age. They never diagnose; they stop, and send to a professional."""
 
 from core.facts import PauseCause, Side
+from core.progression.pain import STOP_SCORE
+from core.progression.youth import ALONE, YOUNGEST
 
 SEE_SOMEONE = (
     "That is a warning sign. Stop loading it and see a doctor or physiotherapist. "
@@ -24,9 +26,6 @@ PAUSE: dict[PauseCause, str] = {
     "away": "No reminders until then. Wall visits still count: wall 2h",
 }
 
-STRONG_FROM = 4
-"""Pain score from which the tissue is not loaded tonight. House rule."""
-
 
 def pain_lines(
     site: str | None, side: Side | None, score: int | None, flags: tuple[str, ...]
@@ -39,18 +38,18 @@ def pain_lines(
     if flags:
         return [head, SEE_SOMEONE]
     finger = site is not None and "finger" in site
-    if score is None or score >= STRONG_FROM or finger:
+    if score is None or score >= STOP_SCORE or finger:
         return [head, STRONG]
     return [head, MILD]
 
 
 def age_line(age: int) -> str:
     """What the age means for fingers."""
-    if age < 16:
+    if age < YOUNGEST:
         return (
             f"Age {age}: no finger-strength loading at all; growing fingers are easily hurt. "
             "The rest of the evening is yours."
         )
-    if age < 18:
+    if age < ALONE:
         return f"Age {age}: no finger-strength loading without a coach."
     return f"Age {age}."
