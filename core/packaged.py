@@ -8,3 +8,9 @@ from importlib.resources import files
 def packaged_text(package: str, name: str) -> str:
     """The text of a data file that ships inside ``package``."""
     return files(package).joinpath(name).read_text(encoding="utf-8")
+
+
+def packaged_bytes(package: str, name: str) -> bytes:
+    """A data file that ships inside ``package``, as it is; empty where there is none."""
+    file = files(package).joinpath(name)
+    return file.read_bytes() if file.is_file() else b""

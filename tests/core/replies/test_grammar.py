@@ -3,6 +3,7 @@
 import logging
 
 import lark
+import pytest
 from lark.lexer import Lexer
 
 from core.packaged import packaged_text
@@ -50,6 +51,31 @@ def test_no_word_of_the_grammar_makes_the_reader_fail(context):
     for word in grammar_words():
         for text in (word, f"crimp 4x22kg {word}", f"{word} 4", f"{word} crimp"):
             assert read(text, context).text == text
+
+
+def test_shipped_table_was_made_from_the_grammar():
+    assert grammar.is_table_current(), "the grammar has changed: run deploy/grammar"
+
+
+@pytest.mark.parametrize(
+    "reply",
+    ["crimp 4x22kg ok last fail 7s", "left ring finger hurts 4/10", "crimp 4x22 24", "plates 2x"],
+)
+def test_shipped_table_reads_as_the_grammar_does(monkeypatch, context, reply):
+    shipped = read(reply, context)
+    made = grammar._made()
+    monkeypatch.setattr(grammar, "_parser", lambda: made)
+    assert read(reply, context) == shipped
+
+
+def test_table_of_another_grammar_is_not_used(monkeypatch, context):
+    monkeypatch.setattr(grammar, "packaged_bytes", lambda *_: b"0" * 32 + b"not a table")
+    grammar._parser.cache_clear()
+    try:
+        assert not grammar.is_table_current()
+        assert read("crimp 4x22kg ok", context).misread is None
+    finally:
+        grammar._parser.cache_clear()
 
 
 def test_parser_is_built_once():
