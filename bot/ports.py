@@ -200,8 +200,8 @@ class Work(Protocol):
         ...
 
     # --- planned moments
-    def plan(self, athlete_id: int, kind: DueKind, dues: Sequence[Due]) -> None:
-        """Make the pending moments of that kind exactly these; keys that fired stay fired."""
+    def plan(self, athlete_id: int, dues: Sequence[Due]) -> None:
+        """Make the athlete's pending moments exactly these; keys that fired stay fired."""
         ...
 
     def claim_due(self, *, now: datetime, limit: int, lease_s: float) -> tuple[ClaimedDue, ...]:

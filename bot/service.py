@@ -116,8 +116,7 @@ class Service:
         self._plan(work, loaded.athlete_id, outcome.athlete, outcome.talk)
 
     def _plan(self, work: Work, athlete_id: int, athlete: Athlete, talk: Talk) -> None:
-        for kind, dues in moments(athlete, talk, now=self._clock.now()).items():
-            work.plan(athlete_id, kind, dues)
+        work.plan(athlete_id, moments(athlete, talk, now=self._clock.now()))
 
     def is_known(self, chat: Chat) -> bool:
         """True once that chat has an athlete."""

@@ -1,9 +1,11 @@
 """Builds the parts and joins them: the only module that knows them all."""
 
-import asyncio
+from __future__ import annotations
+
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from sqlalchemy import Engine
 
@@ -12,10 +14,14 @@ from bot.delivery.showing import deliver_now
 from bot.errors import BadSettings
 from bot.ports import Parcel, Store
 from bot.service import Service
-from bot.settings import Settings
 from bot.storage.engine import make_engine
 from bot.storage.migrate import migrate, pending
 from bot.storage.store import SqlStore
+
+if TYPE_CHECKING:  # what serving alone needs, and takes a tenth of a second to load
+    import asyncio
+
+    from bot.settings import Settings
 
 IN_MEMORY = "sqlite://"
 
@@ -107,7 +113,8 @@ async def serve_telegram(
         BadSettings: There is no token, or the service refuses it.
     """
     from bot.adapters.telegram import Parts, TelegramChannel, Timing, open_account, serve
-    from bot.delivery import Courier, SendBudget
+    from bot.delivery.budget import SendBudget
+    from bot.delivery.courier import Courier
 
     account = open_account(settings.resolved_token(), api_url=settings.api_url)
     budget = SendBudget(overall_per_s=settings.sends_per_s, chat_per_s=settings.chat_sends_per_s)

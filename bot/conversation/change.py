@@ -195,8 +195,9 @@ def say_next_reminder(turn: Turn) -> None:
         turn.say(words.reminder_line(None, None))
         return
     begins = coming[0].begins
-    planned = moments(turn.athlete, turn.talk, now=turn.now)["reminder"]
-    at = next((d.at for d in planned if d.key.startswith(str(coming[0].day))), begins)
+    planned = moments(turn.athlete, turn.talk, now=turn.now)
+    reminders = [d for d in planned if d.kind == "reminder"]
+    at = next((d.at for d in reminders if d.key.startswith(str(coming[0].day))), begins)
     turn.say(words.reminder_line(local(begins, turn.zone), local(at, turn.zone)))
 
 

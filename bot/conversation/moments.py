@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 
 from bot.conversation.talk import Talk
 from bot.conversation.turn import Turn
-from bot.ports import Due, DueKind
+from bot.ports import Due
 from bot.wording import moment as words
 from bot.wording.evening import evening_lines
 from core.athlete import Athlete
@@ -74,25 +74,23 @@ def _is_paused(pause: tuple[date, Paused] | None, day: date) -> bool:
     return day >= since and (what.until is None or day < what.until)
 
 
-def moments(athlete: Athlete, talk: Talk, *, now: datetime) -> dict[DueKind, tuple[Due, ...]]:
-    """Every moment to plan, by kind. What is not in it is no longer planned."""
-    reminders: list[Due] = []
-    follow_ups: list[Due] = []
+def moments(athlete: Athlete, talk: Talk, *, now: datetime) -> tuple[Due, ...]:
+    """Every moment to plan. What is not among them is no longer planned."""
+    dues: list[Due] = []
     # Two ahead: a moment that has fired stays fired, so the one after it must stand already.
     for evening in occurrences(athlete, now=now)[:2]:
         key = f"{evening.day}@{evening.begins:%Y-%m-%dT%H:%M}"
         at = _reminder_at(athlete, evening)
-        reminders.append(Due("reminder", key, at, evening.ends))
+        dues.append(Due("reminder", key, at, evening.ends))
         after = _out_of_quiet(athlete, evening.ends + FOLLOW_UP_AFTER)
-        follow_ups.append(Due("follow-up", str(evening.day), after, after + FOLLOW_UP_WITHIN))
+        dues.append(Due("follow-up", str(evening.day), after, after + FOLLOW_UP_WITHIN))
     if talk.remind_at is not None:
         key = f"later@{talk.remind_at:%Y-%m-%dT%H:%M:%S}"
-        reminders.append(Due("reminder", key, talk.remind_at, talk.remind_at + LATER_WITHIN))
-    timers: tuple[Due, ...] = ()
+        dues.append(Due("reminder", key, talk.remind_at, talk.remind_at + LATER_WITHIN))
     if talk.rest_until is not None:
         key = f"{talk.rest_until:%Y-%m-%dT%H:%M:%S.%f}"
-        timers = (Due("timer", key, talk.rest_until, talk.rest_until + TIMER_WITHIN),)
-    return {"reminder": tuple(reminders), "follow-up": tuple(follow_ups), "timer": timers}
+        dues.append(Due("timer", key, talk.rest_until, talk.rest_until + TIMER_WITHIN))
+    return tuple(dues)
 
 
 def _reminder_at(athlete: Athlete, evening: Occurrence) -> datetime:

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, func, select, update
+from sqlalchemy import Row, bindparam, func, select, update
 
 from bot.ports import Chat, Loaded
 from bot.storage.rows import entry_from_row, entry_row
 from bot.storage.tables import ATHLETE, FACT
-from bot.storage.transaction import Transaction
+from bot.storage.transaction import Holding, Transaction
 from core.errors import OutOfRange, Unknown
 from core.facts import Entry
 
@@ -17,13 +17,31 @@ NO_TALK = "{}"
 """The conversation's state of a new athlete."""
 
 
+_OF_CHAT = Holding(
+    select(ATHLETE).where(
+        ATHLETE.c.adapter == bindparam("of_adapter"), ATHLETE.c.chat_id == bindparam("of_chat")
+    )
+)
+_OF_NUMBER = Holding(select(ATHLETE).where(ATHLETE.c.id == bindparam("of_id")))
+_FACTS = (
+    select(FACT.c.number, FACT.c.reply, FACT.c.at, FACT.c.day, FACT.c.kind, FACT.c.body)
+    .where(FACT.c.athlete_id == bindparam("of_id"))
+    .order_by(FACT.c.number)
+)
+_LAST_NUMBER = select(func.max(FACT.c.number)).where(FACT.c.athlete_id == bindparam("of_id"))
+_KEEP_TALK = (
+    update(ATHLETE).where(ATHLETE.c.id == bindparam("of_id")).values(talk=bindparam("new_talk"))
+)
+
+
 class AthleteWork(Transaction):
     """Loading and writing one athlete's record."""
 
     def load(self, chat: Chat) -> Loaded | None:
         """The athlete of that chat, locked until the transaction ends; None when new."""
-        mine = (ATHLETE.c.adapter == chat.adapter) & (ATHLETE.c.chat_id == chat.chat_id)
-        row = self._connection.execute(self._held(select(ATHLETE).where(mine))).first()
+        query = _OF_CHAT.statement(locks=self._locks)
+        values = {"of_adapter": chat.adapter, "of_chat": chat.chat_id}
+        row = self._connection.execute(query, values).first()
         return self._loaded(row) if row else None
 
     def load_id(self, athlete_id: int) -> Loaded:
@@ -32,17 +50,16 @@ class AthleteWork(Transaction):
         Raises:
             Unknown: There is no such athlete.
         """
-        query = self._held(select(ATHLETE).where(ATHLETE.c.id == athlete_id))
-        row = self._connection.execute(query).first()
+        query = _OF_NUMBER.statement(locks=self._locks)
+        row = self._connection.execute(query, {"of_id": athlete_id}).first()
         if row is None:
             raise Unknown("athlete", str(athlete_id))
         return self._loaded(row)
 
     def open(self, chat: Chat, *, at: datetime) -> Loaded:
         """A new athlete for that chat; if another process was quicker, the one it opened."""
-        insert = self._insert(ATHLETE).on_conflict_do_nothing()
         self._connection.execute(
-            insert,
+            self._insert_new(ATHLETE),
             {"adapter": chat.adapter, "chat_id": chat.chat_id, "opened_at": at, "talk": NO_TALK},
         )
         loaded = self.load(chat)
@@ -66,8 +83,8 @@ class AthleteWork(Transaction):
         """
         if not entries:
             return
-        last = select(func.max(FACT.c.number)).where(FACT.c.athlete_id == athlete_id)
-        expected = (self._connection.execute(last).scalar() or 0) + 1
+        last = self._connection.execute(_LAST_NUMBER, {"of_id": athlete_id}).scalar()
+        expected = (last or 0) + 1
         for number, entry in enumerate(entries, expected):
             if entry.number != number:
                 raise OutOfRange("number", entry.number, str(number))
@@ -76,15 +93,9 @@ class AthleteWork(Transaction):
 
     def keep_talk(self, athlete_id: int, talk: str) -> None:
         """Replace the conversation's state."""
-        mine = update(ATHLETE).where(ATHLETE.c.id == athlete_id)
-        self._connection.execute(mine.values(talk=talk))
+        self._connection.execute(_KEEP_TALK, {"of_id": athlete_id, "new_talk": talk})
 
     def _loaded(self, row: Row[Any]) -> Loaded:
-        query = (
-            select(FACT.c.number, FACT.c.reply, FACT.c.at, FACT.c.day, FACT.c.kind, FACT.c.body)
-            .where(FACT.c.athlete_id == row.id)
-            .order_by(FACT.c.number)
-        )
-        facts = self._connection.execute(query).all()
+        facts = self._connection.execute(_FACTS, {"of_id": row.id}).all()
         entries = tuple(entry_from_row(fact) for fact in facts)
         return Loaded(row.id, Chat(row.adapter, row.chat_id), entries, row.talk)

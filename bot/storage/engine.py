@@ -7,7 +7,7 @@ writing transaction takes the write lock first (BEGIN IMMEDIATE).
 
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
 from sqlalchemy.pool import ConnectionPoolEntry, QueuePool
 
 READ_ONLY = "read_only"
@@ -35,7 +35,7 @@ def make_engine(url: str) -> Engine:
     if parsed.get_backend_name() == "postgresql":
         parsed = parsed.set(drivername="postgresql+psycopg")
         return create_engine(parsed, pool_pre_ping=True)
-    if parsed.database in (None, "", ":memory:"):
+    if _is_in_memory(parsed):
         # One connection is the database: threads take turns on it.
         engine = create_engine(
             parsed,
@@ -51,6 +51,11 @@ def make_engine(url: str) -> Engine:
     return engine
 
 
+def is_in_memory(engine: Engine) -> bool:
+    """True for a database that ends with its process."""
+    return engine.dialect.name == "sqlite" and _is_in_memory(engine.url)
+
+
 def reading(engine: Engine) -> Engine:
     """The same database for transactions that only read: one snapshot, no write lock."""
     if engine.dialect.name == "postgresql":
@@ -58,6 +63,10 @@ def reading(engine: Engine) -> Engine:
             isolation_level="REPEATABLE READ", postgresql_readonly=True, **{READ_ONLY: True}
         )
     return engine.execution_options(**{READ_ONLY: True})
+
+
+def _is_in_memory(url: URL) -> bool:
+    return url.database in (None, "", ":memory:")
 
 
 def _prepare(connection: Any, _entry: ConnectionPoolEntry) -> None:

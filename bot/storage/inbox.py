@@ -1,13 +1,31 @@
 """What came in: kept once, handled once."""
 
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import ColumnElement, func, select, update
+from sqlalchemy import bindparam, func, select, update
 
 from bot.ports import Inbound
 from bot.storage.rows import inbound_from_row, inbound_row
 from bot.storage.tables import ATHLETE, INBOX
-from bot.storage.transaction import Transaction
+from bot.storage.transaction import Holding, Transaction
+
+_SAME = (INBOX.c.source == bindparam("of_source")) & (INBOX.c.update_id == bindparam("of_update"))
+_IS_WAITING = Holding(select(INBOX.c.id).where(_SAME, INBOX.c.handled_at.is_(None)))
+_HANDLED = (
+    update(INBOX)
+    .where(_SAME)
+    .values(handled_at=bindparam("handled"), problem=bindparam("its_problem"))
+)
+_HEARD = (
+    update(ATHLETE)
+    .where(
+        ATHLETE.c.adapter == bindparam("of_adapter"),
+        ATHLETE.c.chat_id == bindparam("of_chat"),
+        ATHLETE.c.gone_at.is_not(None),
+    )
+    .values(gone_at=None)
+)
 
 
 class InboxWork(Transaction):
@@ -18,15 +36,11 @@ class InboxWork(Transaction):
 
         Whoever writes can be reached, so a chat that was marked gone is so no longer.
         """
-        insert = self._insert(INBOX).on_conflict_do_nothing().returning(INBOX.c.id)
+        insert = self._insert_new(INBOX)
         if self._connection.execute(insert, inbound_row(inbound)).first() is None:
             return False
-        heard = update(ATHLETE).where(
-            ATHLETE.c.adapter == inbound.chat.adapter,
-            ATHLETE.c.chat_id == inbound.chat.chat_id,
-            ATHLETE.c.gone_at.is_not(None),
-        )
-        self._connection.execute(heard.values(gone_at=None))
+        chat = inbound.chat
+        self._connection.execute(_HEARD, {"of_adapter": chat.adapter, "of_chat": chat.chat_id})
         return True
 
     def waiting(self, limit: int) -> tuple[Inbound, ...]:
@@ -36,18 +50,18 @@ class InboxWork(Transaction):
 
     def is_waiting(self, inbound: Inbound) -> bool:
         """True when it was kept and not yet handled; it is then locked until the end."""
-        query = select(INBOX.c.id).where(_same(inbound), INBOX.c.handled_at.is_(None))
-        return self._connection.execute(self._held(query)).first() is not None
+        query = _IS_WAITING.statement(locks=self._locks)
+        return self._connection.execute(query, _key(inbound)).first() is not None
 
     def handled(self, inbound: Inbound, *, at: datetime, problem: str | None = None) -> None:
         """Mark it as handled, with the name of the error if handling it failed."""
-        mark = update(INBOX).where(_same(inbound))
-        self._connection.execute(mark.values(handled_at=at, problem=problem))
+        values = _key(inbound) | {"handled": at, "its_problem": problem}
+        self._connection.execute(_HANDLED, values)
 
     def _inbox_count(self) -> int:
         query = select(func.count()).select_from(INBOX).where(INBOX.c.handled_at.is_(None))
         return self._connection.execute(query).scalar_one()
 
 
-def _same(inbound: Inbound) -> ColumnElement[bool]:
-    return (INBOX.c.source == inbound.source) & (INBOX.c.update_id == inbound.update_id)
+def _key(inbound: Inbound) -> dict[str, Any]:
+    return {"of_source": inbound.source, "of_update": inbound.update_id}

@@ -1,4 +1,8 @@
-"""Bringing a database up to date. Alembic is loaded only when there is something to do."""
+"""Bringing a database up to date. Alembic is loaded only when there is something to do.
+
+A database in memory was never at an older revision and is never kept: its tables are made
+straight from their definitions, which tests prove to be what the migrations make.
+"""
 
 import re
 from collections.abc import Iterator
@@ -8,7 +12,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, inspect, text
 
 from bot.errors import BadSettings
-from bot.storage.engine import make_engine, reading
+from bot.storage.engine import is_in_memory, make_engine, reading
 
 _PACKAGE = Path(__file__).parents[1]
 _PLACES = (_PACKAGE / "_migrations", _PACKAGE.parent / "migrations")
@@ -57,8 +61,12 @@ def migrate(database: Engine | str) -> tuple[str, ...]:
             return migrate(engine)
         finally:
             engine.dispose()
-    if not pending(database):
+    lacking = pending(database)
+    if not lacking:
         return ()
+    if is_in_memory(database):
+        _make_at_once(database, lacking[-1])
+        return lacking
     with schema_change(database) as connection:
         lacking = _lacking(connection)  # another process may have been quicker
         if lacking:
@@ -105,6 +113,19 @@ def _lacking(connection: Connection) -> tuple[str, ...]:
             "install the newer weeknight that was used before"
         )
     return tuple(revision for revision in known if revision > current)
+
+
+def _make_at_once(engine: Engine, revision: str) -> None:
+    from sqlmodel import SQLModel
+
+    import bot.storage.tables  # noqa: F401  (fills the metadata)
+
+    with engine.begin() as connection:
+        SQLModel.metadata.create_all(connection)
+        connection.exec_driver_sql(
+            "CREATE TABLE alembic_version (version_num VARCHAR(32) NOT NULL)"
+        )
+        connection.execute(text("INSERT INTO alembic_version VALUES (:n)"), {"n": revision})
 
 
 def _upgrade(connection: Connection) -> None:

@@ -4,12 +4,12 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-from sqlalchemy import Row, Select, Update, case, exists, func, select, update
+from sqlalchemy import Row, Update, bindparam, case, exists, func, select, update
 
 from bot.ports import Chat, MessageKind, Outgoing, Parcel
 from bot.storage.rows import outgoing_row, parcel_from_row
 from bot.storage.tables import ATHLETE, OUTBOX
-from bot.storage.transaction import Transaction
+from bot.storage.transaction import Holding, Transaction
 from core.errors import Unknown
 
 RANKS: Mapping[MessageKind, int] = {
@@ -31,6 +31,44 @@ GONE = "gone"
 
 _OLDER = OUTBOX.alias("older")
 
+# The oldest open message of each chat, if it may be taken now. A chat whose oldest message
+# is claimed or waits for another try is left alone, so that its messages keep their order.
+_HEADS = (
+    select(OUTBOX, ATHLETE.c.chat_id)
+    .join(ATHLETE, ATHLETE.c.id == OUTBOX.c.athlete_id)
+    .where(
+        OUTBOX.c.adapter == bindparam("of_adapter"),
+        OUTBOX.c.done_at.is_(None),
+        OUTBOX.c.not_before <= bindparam("now"),
+        ~exists().where(
+            _OLDER.c.athlete_id == OUTBOX.c.athlete_id,
+            _OLDER.c.done_at.is_(None),
+            _OLDER.c.id < OUTBOX.c.id,
+        ),
+    )
+    .order_by(OUTBOX.c.rank, OUTBOX.c.id)
+    .limit(bindparam("most"))
+    .with_for_update(of=OUTBOX, skip_locked=True)
+)
+_CLAIM = (
+    update(OUTBOX)
+    .where(OUTBOX.c.id.in_(bindparam("ids", expanding=True)))
+    .values(
+        state="claimed",
+        not_before=bindparam("leased_until"),
+        attempts=OUTBOX.c.attempts + 1,
+        doubts=OUTBOX.c.doubts + case((OUTBOX.c.state == "claimed", 1), else_=0),
+    )
+)
+_SENT = (
+    update(OUTBOX)
+    .where(OUTBOX.c.id == bindparam("of_id"))
+    .values(state="sent", done_at=bindparam("sent_at"), message_id=bindparam("as_id"), why=None)
+)
+_ADDRESS = Holding(
+    select(ATHLETE.c.adapter, ATHLETE.c.gone_at).where(ATHLETE.c.id == bindparam("of_id"))
+)
+
 
 class OutboxWork(Transaction):
     """Queueing, claiming and closing messages."""
@@ -46,15 +84,15 @@ class OutboxWork(Transaction):
         """
         if not messages:
             return
-        mine = ATHLETE.c.id == athlete_id
-        query = self._held(select(ATHLETE.c.adapter, ATHLETE.c.gone_at).where(mine))
-        row = self._connection.execute(query).first()
+        query = _ADDRESS.statement(locks=self._locks)
+        row = self._connection.execute(query, {"of_id": athlete_id}).first()
         if row is None:
             raise Unknown("athlete", str(athlete_id))
         if row.gone_at is not None:
             if all(message.kind != "answer" for message in messages):
                 return
-            self._connection.execute(update(ATHLETE).where(mine).values(gone_at=None))
+            mine = update(ATHLETE).where(ATHLETE.c.id == athlete_id)
+            self._connection.execute(mine.values(gone_at=None))
         shared = {
             "athlete_id": athlete_id,
             "adapter": row.adapter,
@@ -77,31 +115,25 @@ class OutboxWork(Transaction):
         """
         taken: list[Row[Any]] = []
         while not taken:
-            heads = self._connection.execute(_heads(adapter, now=now, limit=limit)).all()
+            values = {"of_adapter": adapter, "now": now, "most": limit}
+            heads = self._connection.execute(_HEADS, values).all()
             lost = [row.id for row in heads if row.state == "claimed" and row.rank > 0]
             taken = [row for row in heads if row.id not in lost]
             if not lost:
                 break
             self._connection.execute(_given_up(at=now, why=UNCERTAIN).where(OUTBOX.c.id.in_(lost)))
         if taken:
-            mark = update(OUTBOX).where(OUTBOX.c.id.in_([row.id for row in taken]))
-            values = {
-                "state": "claimed",
-                "not_before": now + timedelta(seconds=lease_s),
-                "attempts": OUTBOX.c.attempts + 1,
-                "doubts": OUTBOX.c.doubts + case((OUTBOX.c.state == "claimed", 1), else_=0),
-            }
-            self._connection.execute(mark.values(values))
+            until = now + timedelta(seconds=lease_s)
+            ids = [row.id for row in taken]
+            self._connection.execute(_CLAIM, {"ids": ids, "leased_until": until})
         return tuple(
             parcel_from_row(row, doubts=row.doubts + (row.state == "claimed")) for row in taken
         )
 
     def sent(self, parcel_id: int, *, at: datetime, message_id: int | None) -> None:
         """It was sent, whatever was thought of it meanwhile."""
-        mark = update(OUTBOX).where(OUTBOX.c.id == parcel_id)
-        self._connection.execute(
-            mark.values(state="sent", done_at=at, message_id=message_id, why=None)
-        )
+        values = {"of_id": parcel_id, "sent_at": at, "as_id": message_id}
+        self._connection.execute(_SENT, values)
 
     def retry(self, parcel_id: int, *, at: datetime, why: str, maybe_sent: bool = False) -> None:
         """Back into the queue, not before ``at``; ``maybe_sent`` if it may have arrived."""
@@ -130,32 +162,6 @@ class OutboxWork(Transaction):
     def _outbox_count(self) -> int:
         query = select(func.count()).select_from(OUTBOX).where(OUTBOX.c.done_at.is_(None))
         return self._connection.execute(query).scalar_one()
-
-
-def _heads(adapter: str, *, now: datetime, limit: int) -> Select[Any]:
-    """The oldest open message of each chat, if it may be taken now.
-
-    A chat whose oldest message is claimed or waits for another try is left alone, so
-    that its messages keep their order.
-    """
-    is_head = ~exists().where(
-        _OLDER.c.athlete_id == OUTBOX.c.athlete_id,
-        _OLDER.c.done_at.is_(None),
-        _OLDER.c.id < OUTBOX.c.id,
-    )
-    return (
-        select(OUTBOX, ATHLETE.c.chat_id)
-        .join(ATHLETE, ATHLETE.c.id == OUTBOX.c.athlete_id)
-        .where(
-            OUTBOX.c.adapter == adapter,
-            OUTBOX.c.done_at.is_(None),
-            OUTBOX.c.not_before <= now,
-            is_head,
-        )
-        .order_by(OUTBOX.c.rank, OUTBOX.c.id)
-        .limit(limit)
-        .with_for_update(of=OUTBOX, skip_locked=True)
-    )
 
 
 def _given_up(*, at: datetime, why: str) -> Update:

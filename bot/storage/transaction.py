@@ -1,9 +1,31 @@
-"""One open transaction: what the parts of the store's work share."""
+"""One open transaction: what the parts of the store's work share.
 
+Statements that every message needs are made once, with named places for what changes,
+so that neither their making nor their translation into SQL is repeated.
+"""
+
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, Select, Table
+from sqlalchemy import Connection, Executable, Select, Table
 from sqlalchemy.dialects import postgresql, sqlite
+
+Insert = sqlite.Insert | postgresql.Insert
+
+
+class Holding:
+    """A query that holds its rows until the end of the transaction, unless that only reads.
+
+    SQLite holds the whole database instead.
+    """
+
+    def __init__(self, query: Select[Any]) -> None:
+        self._reading = query
+        self._writing = query.with_for_update()
+
+    def statement(self, *, locks: bool) -> Select[Any]:
+        """As it is to be asked inside a transaction of that kind."""
+        return self._writing if locks else self._reading
 
 
 class Transaction:
@@ -13,12 +35,20 @@ class Transaction:
         self._connection = connection
         self._locks = locks
 
-    def _held(self, query: Select[Any]) -> Select[Any]:
-        """The query, holding its rows until the end. SQLite holds the whole database instead."""
-        return query.with_for_update() if self._locks else query
-
-    def _insert(self, table: Table) -> sqlite.Insert | postgresql.Insert:
+    def _insert(self, table: Table) -> Insert:
         """An insert that can say what to do on conflict; both databases spell it alike."""
-        if self._connection.dialect.name == "postgresql":
-            return postgresql.insert(table)
-        return sqlite.insert(table)
+        return _insert_into(table, self._connection.dialect.name)
+
+    def _insert_new(self, table: Table) -> Executable:
+        """An insert that leaves alone what is there already; it returns the new row's key."""
+        return _insert_new_into(table, self._connection.dialect.name)
+
+
+@cache
+def _insert_into(table: Table, dialect: str) -> Insert:
+    return postgresql.insert(table) if dialect == "postgresql" else sqlite.insert(table)
+
+
+@cache
+def _insert_new_into(table: Table, dialect: str) -> Executable:
+    return _insert_into(table, dialect).on_conflict_do_nothing().returning(table.c.id)

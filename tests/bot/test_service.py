@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.clock import HandClock
-from bot.delivery import deliver_now
+from bot.delivery.showing import deliver_now
 from bot.ports import Chat, Inbound, Parcel
 from bot.service import SORRY, Service
 from bot.storage import SqlStore

@@ -12,7 +12,7 @@ from alembic.util import CommandError
 from sqlalchemy import Engine, inspect
 
 from bot.ports import Chat, Outgoing
-from bot.storage import SqlStore, migrate
+from bot.storage import SqlStore, make_engine, migrate
 from bot.storage.migrate import migrations_folder, schema_change
 from core.facts import BodyWeighed, Entry
 
@@ -37,6 +37,28 @@ def test_upgrade_then_check_finds_no_difference(bare_engine: Engine, config: Con
     migrate(bare_engine)
     assert set(inspect(bare_engine).get_table_names()) == TABLES
     run(bare_engine, config, "check")
+
+
+def tables_of(engine: Engine) -> dict[str, list[str]]:
+    """Each table and index with the lines that made it; constraints may come in any order."""
+    query = "SELECT name, sql FROM sqlite_master WHERE sql IS NOT NULL"
+    with engine.connect() as connection:
+        rows = connection.exec_driver_sql(query).all()
+    made = {name: sorted(line.strip(" \t,") for line in sql.splitlines()) for name, sql in rows}
+    return {name: lines for name, lines in made.items() if name != "alembic_version"}
+
+
+def test_database_in_memory_has_the_tables_that_migrations_make(
+    tmp_path: Path, config: Config
+) -> None:
+    in_memory, in_file = make_engine("sqlite://"), make_engine(f"sqlite:///{tmp_path / 'a.db'}")
+    assert migrate(in_memory) == migrate(in_file)
+    assert tables_of(in_memory) == tables_of(in_file)
+    assert len(tables_of(in_file)) > len(TABLES)
+    assert migrate(in_memory) == ()
+    run(in_memory, config, "check")
+    for engine in (in_memory, in_file):
+        engine.dispose()
 
 
 def test_check_would_find_a_difference(bare_engine: Engine, config: Config) -> None:

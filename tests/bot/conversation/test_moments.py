@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from bot.conversation.moments import moments, occurrences
 from bot.conversation.talk import Talk
+from bot.ports import Due
 from core.athlete import Athlete, athlete_from_facts
 from core.facts import (
     WEEKDAYS,
@@ -40,8 +41,14 @@ def athlete(*facts: Fact) -> Athlete:
     )
 
 
+def planned(
+    kind: str, person: Athlete, *, now: datetime = MONDAY, talk: Talk | None = None
+) -> list[Due]:
+    return [due for due in moments(person, talk or Talk(), now=now) if due.kind == kind]
+
+
 def reminders(person: Athlete, now: datetime = MONDAY, talk: Talk | None = None) -> list[str]:
-    dues = moments(person, talk or Talk(), now=now)["reminder"]
+    dues = planned("reminder", person, now=now, talk=talk)
     return [f"{d.at.astimezone(ZoneInfo(OSLO)):%a %d %H:%M}" for d in dues]
 
 
@@ -80,21 +87,21 @@ def test_a_moved_evening_is_reminded_of_at_its_new_time_only() -> None:
 
 
 def test_a_reminder_is_void_once_the_evening_has_ended() -> None:
-    due = moments(athlete(*TUE_THU), Talk(), now=MONDAY)["reminder"][0]
+    due = planned("reminder", athlete(*TUE_THU))[0]
     assert due.until == datetime(2026, 12, 1, 20, 30, tzinfo=UTC)  # 21:30 in Oslo
 
 
 def test_the_follow_up_waits_for_the_end_of_quiet_hours() -> None:
     # By hand: 20:30 + 60 min + 30 min is 22:00, the first quiet minute; quiet ends at 07:00.
-    due = moments(athlete(*TUE_THU), Talk(), now=MONDAY)["follow-up"][0]
+    due = planned("follow-up", athlete(*TUE_THU))[0]
     assert due.at == datetime(2026, 12, 2, 6, 0, tzinfo=UTC)
 
 
 def test_rest_and_later_become_moments() -> None:
     at = MONDAY + timedelta(seconds=90)
-    planned = moments(athlete(), Talk(rest_until=at, remind_at=at), now=MONDAY)
-    assert [d.at for d in planned["timer"]] == [at]
-    assert [d.at for d in planned["reminder"]] == [at]
+    talk = Talk(rest_until=at, remind_at=at)
+    assert [d.at for d in planned("timer", athlete(), talk=talk)] == [at]
+    assert [d.at for d in planned("reminder", athlete(), talk=talk)] == [at]
 
 
 @settings(max_examples=300, deadline=None)

@@ -1,6 +1,6 @@
 """How fast messages may go."""
 
-from bot.delivery import SendBudget
+from bot.delivery.budget import SendBudget
 from bot.ports import Chat
 
 

@@ -7,8 +7,8 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.clock import HandClock
-from bot.delivery import Courier, SendBudget
-from bot.delivery.courier import DOUBT_PAUSE_S, LEASE_S
+from bot.delivery.budget import SendBudget
+from bot.delivery.courier import DOUBT_PAUSE_S, LEASE_S, Courier
 from bot.errors import BotError, ChatGone, MaybeSent, NeverSendable, RetryLater
 from bot.ports import Chat, MessageKind, Outgoing, Parcel
 from bot.storage import SqlStore

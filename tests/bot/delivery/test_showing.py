@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot.delivery import deliver_now
+from bot.delivery.showing import deliver_now
 from bot.ports import Chat, Outgoing, Parcel
 from bot.storage import SqlStore
 

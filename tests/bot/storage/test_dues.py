@@ -28,7 +28,7 @@ def test_claim_due_oldest_first_and_nothing_early(store: SqlStore) -> None:
     with store.work() as work:
         mine = opened(work)
         planned = [due("c", NOW + HOUR), due("b"), due("a", NOW - HOUR)]
-        work.plan(mine, "reminder", planned)
+        work.plan(mine, planned)
         assert work.next_due_at() == NOW - HOUR
         assert [(c.athlete_id, c.due) for c in claim(work)] == [
             (mine, planned[2]),
@@ -39,13 +39,13 @@ def test_claim_due_oldest_first_and_nothing_early(store: SqlStore) -> None:
 
 def test_claim_due_takes_no_more_than_the_limit(store: SqlStore) -> None:
     with store.work() as work:
-        work.plan(opened(work), "reminder", [due(str(n)) for n in range(5)])
+        work.plan(opened(work), [due(str(n)) for n in range(5)])
         assert [len(claim(work, limit=3)) for _ in range(3)] == [3, 2, 0]
 
 
 def test_claim_due_lease_ran_out_is_claimed_again_at_its_planned_moment(store: SqlStore) -> None:
     with store.work() as work:
-        work.plan(opened(work), "reminder", [due("a")])
+        work.plan(opened(work), [due("a")])
         (first,) = claim(work)
         assert work.next_due_at() == LATER
         assert claim(work, LATER - timedelta(seconds=1)) == ()
@@ -55,7 +55,7 @@ def test_claim_due_lease_ran_out_is_claimed_again_at_its_planned_moment(store: S
 
 def test_claim_due_past_its_until_is_given_for_dropping(store: SqlStore) -> None:
     with store.work() as work:
-        work.plan(opened(work), "reminder", [due("a")])
+        work.plan(opened(work), [due("a")])
         (late,) = claim(work, NOW + 5 * HOUR)
         assert late.due.until < NOW + 5 * HOUR
         work.finish_due(late.id, at=NOW + 5 * HOUR, outcome="dropped")
@@ -65,10 +65,10 @@ def test_claim_due_past_its_until_is_given_for_dropping(store: SqlStore) -> None
 def test_finish_due_fires_once_however_often_it_is_planned(store: SqlStore) -> None:
     with store.work() as work:
         mine = opened(work)
-        work.plan(mine, "reminder", [due("a")])
+        work.plan(mine, [due("a")])
         (claimed,) = claim(work)
         work.finish_due(claimed.id, at=NOW, outcome="fired")
-        work.plan(mine, "reminder", [due("a", NOW + HOUR)])
+        work.plan(mine, [due("a", NOW + HOUR)])
         assert claim(work, NOW + 2 * HOUR) == ()
         assert work.next_due_at() is None
 
@@ -76,9 +76,9 @@ def test_finish_due_fires_once_however_often_it_is_planned(store: SqlStore) -> N
 def test_plan_makes_the_pending_ones_exactly_these(store: SqlStore) -> None:
     with store.work() as work:
         mine = opened(work)
-        work.plan(mine, "reminder", [due("stays"), due("moves"), due("goes")])
+        work.plan(mine, [due("stays"), due("moves"), due("goes")])
         wanted = [due("stays"), due("moves", NOW + HOUR), due("comes")]
-        work.plan(mine, "reminder", wanted)
+        work.plan(mine, wanted)
         claimed = claim(work, NOW + HOUR)
     assert sorted((c.due for c in claimed), key=lambda d: d.key) == [
         due("comes"),
@@ -87,14 +87,13 @@ def test_plan_makes_the_pending_ones_exactly_these(store: SqlStore) -> None:
     ]
 
 
-def test_plan_leaves_other_kinds_and_other_athletes_alone(store: SqlStore) -> None:
+def test_plan_tells_kinds_apart_and_leaves_other_athletes_alone(store: SqlStore) -> None:
     timer = Due("timer", "a", NOW, NOW + HOUR)
     with store.work() as work:
         mine, other = opened(work), opened(work, 2)
-        work.plan(mine, "timer", [timer])
-        work.plan(other, "reminder", [due("a")])
-        work.plan(mine, "reminder", [due("a")])
-        work.plan(mine, "reminder", [])
+        work.plan(mine, [timer, due("a")])
+        work.plan(other, [due("a")])
+        work.plan(mine, [timer])
         assert [(c.athlete_id, c.due.kind) for c in claim(work)] == [
             (mine, "timer"),
             (other, "reminder"),
@@ -104,9 +103,9 @@ def test_plan_leaves_other_kinds_and_other_athletes_alone(store: SqlStore) -> No
 def test_plan_the_same_again_keeps_a_running_lease(store: SqlStore) -> None:
     with store.work() as work:
         mine = opened(work)
-        work.plan(mine, "reminder", [due("a")])
+        work.plan(mine, [due("a")])
         claim(work)
-        work.plan(mine, "reminder", [Due("reminder", "a", NOW, NOW + 3 * HOUR)])
+        work.plan(mine, [Due("reminder", "a", NOW, NOW + 3 * HOUR)])
         assert claim(work) == ()
         (again,) = claim(work, LATER)
     assert again.due.until == NOW + 3 * HOUR
@@ -117,28 +116,28 @@ def test_plan_without_a_claimed_one_never_lets_its_key_fire_again(store: SqlStor
     # only what is still to come.
     with store.work() as work:
         mine = opened(work)
-        work.plan(mine, "reminder", [due("a")])
+        work.plan(mine, [due("a")])
         (claimed,) = claim(work)
-        work.plan(mine, "reminder", [due("b", NOW + HOUR)])
+        work.plan(mine, [due("b", NOW + HOUR)])
         work.finish_due(claimed.id, at=NOW, outcome="fired")
-        work.plan(mine, "reminder", [due("a"), due("b", NOW + HOUR)])
+        work.plan(mine, [due("a"), due("b", NOW + HOUR)])
         assert [c.due.key for c in claim(work, NOW + HOUR)] == ["b"]
 
 
 def test_plan_called_off_before_it_is_claimed_may_be_planned_again(store: SqlStore) -> None:
     with store.work() as work:
         mine = opened(work)
-        work.plan(mine, "reminder", [due("a")])
-        work.plan(mine, "reminder", [])
+        work.plan(mine, [due("a")])
+        work.plan(mine, [])
         assert work.next_due_at() is None
-        work.plan(mine, "reminder", [due("a")])
+        work.plan(mine, [due("a")])
         assert [c.due for c in claim(work)] == [due("a")]
 
 
 def test_counts_what_waits(store: SqlStore) -> None:
     with store.work() as work:
         assert work.counts() == {"inbox": 0, "outbox": 0, "due": 0}
-        work.plan(opened(work), "reminder", [due("a"), due("b")])
+        work.plan(opened(work), [due("a"), due("b")])
         (first, _) = claim(work)
         work.finish_due(first.id, at=NOW, outcome="fired")
         assert work.counts() == {"inbox": 0, "outbox": 0, "due": 1}

@@ -14,7 +14,7 @@ def test_release_makes_claimed_answers_and_moments_claimable_at_once(store: SqlS
         athlete = work.open(CHAT, at=NOON)
         work.queue(athlete.athlete_id, [Outgoing("answer", "counted")], at=NOON)
         due = Due("reminder", "k", NOON, NOON + timedelta(hours=1))
-        work.plan(athlete.athlete_id, "reminder", [due])
+        work.plan(athlete.athlete_id, [due])
         assert work.claim_parcels("telegram", now=NOON, limit=9, lease_s=120)
         assert work.claim_due(now=NOON, limit=9, lease_s=60)
     with store.work() as work:

@@ -31,7 +31,7 @@ def test_work_an_exception_takes_everything_back(store: SqlStore) -> None:
             work.record(INBOUND)
             work.append(mine, [entry(1)])
             work.queue(mine, [Outgoing("answer", "noted")], at=NOW)
-            work.plan(mine, "reminder", [Due("reminder", "a", NOW, NOW)])
+            work.plan(mine, [Due("reminder", "a", NOW, NOW)])
             raise Boom
 
     with pytest.raises(Boom):
@@ -91,7 +91,7 @@ def test_claims_of_threads_are_disjoint_and_complete(store: SqlStore) -> None:
         for number in range(chats):
             mine = work.open(Chat("telegram", number), at=NOW).athlete_id
             work.queue(mine, [Outgoing("answer", "a"), Outgoing("answer", "b")], at=NOW)
-            work.plan(mine, "reminder", [Due("reminder", "a", NOW, NOW)])
+            work.plan(mine, [Due("reminder", "a", NOW, NOW)])
 
     def claim_all() -> tuple[list[int], list[int]]:
         parcels: list[int] = []
@@ -119,7 +119,7 @@ def test_claims_on_postgresql_do_not_wait_for_each_other(store: SqlStore) -> Non
         for number in range(2):
             mine = work.open(Chat("telegram", number), at=NOW).athlete_id
             work.queue(mine, [Outgoing("answer", "a")], at=NOW)
-            work.plan(mine, "reminder", [Due("reminder", "a", NOW, NOW)])
+            work.plan(mine, [Due("reminder", "a", NOW, NOW)])
     with store.work() as one, store.work() as two:
         for work in (one, two):
             work._connection.exec_driver_sql("SET LOCAL lock_timeout = '2s'")
