@@ -105,4 +105,9 @@ def test_read_reply_of_the_corpus_means_what_it_says(text, meant, units):
 
 
 def test_corpus_is_as_large_as_promised():
-    assert len(CASES) >= 120
+    assert len(CASES) >= 1200
+
+
+def test_no_reply_of_the_corpus_is_counted_twice():
+    replies = [(case.values[0], case.values[2]) for case in CASES]
+    assert len(set(replies)) == len(replies)
