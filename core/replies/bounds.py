@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from core.catalogue import Exercise
 from core.replies.dose import Known
+from core.replies.node import Lasting
 from core.replies.trouble import Trouble
 
 MOST_CHARACTERS = 1000
@@ -47,6 +48,11 @@ def rpe(number: Decimal, at: int, end: int) -> Trouble | None:
     if LEAST_RPE <= number <= MOST_RPE and doubled == doubled.to_integral_value():
         return None
     return Trouble(at, end, (f"an RPE from {LEAST_RPE} to {MOST_RPE} in halves",))
+
+
+def minutes(said: Lasting) -> Trouble | None:
+    """None for whole minutes of at most a day."""
+    return whole(said.minutes, said.at, said.end, least=1, most=MOST_MINUTES, what="minutes")
 
 
 def known(one: Known, *, exercise: Exercise | None, helped: bool) -> Trouble | None:

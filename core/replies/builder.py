@@ -17,6 +17,7 @@ from core.replies.token import Token
 
 _MINUTE_S = 60
 _HOUR_MIN = 60
+_HALF_HOUR_MIN = 30
 _UNITS: dict[str, Unit] = {"KG": "kg", "LB": "lb"}
 _SIDES: dict[str, Side] = {"LEFT": "left", "RIGHT": "right", "BOTH": "both"}
 _EFFORTS: dict[str, Effort] = {
@@ -56,9 +57,14 @@ def _number_of(tokens: list[Token]) -> Decimal:
     return next(t.number for t in tokens if t.type == "NUMBER")
 
 
+def _how_many(token: Token) -> Decimal:
+    """The number, or one for "a" and "an"."""
+    return token.number if token.type == "NUMBER" else Decimal(1)
+
+
 def _parted(token: Token, sign: str) -> tuple[Decimal, Decimal]:
     first, _, second = token.text.partition(sign)
-    return Decimal(first), Decimal(second.rstrip("smin"))
+    return Decimal(first), Decimal(second.strip("smin"))
 
 
 class Builder(Transformer[Token, object]):
@@ -114,8 +120,8 @@ class Builder(Transformer[Token, object]):
         return node.Amount("seconds", minutes * _MINUTE_S + seconds, None, *_span(tokens))
 
     def at_amount(self, items: list[Token | node.Amount]) -> node.Dose:
-        amount = cast(node.Amount, items[-1])
-        return node.Dose(((amount,),), "at", cast(Token, items[0]).start_pos, amount.end)
+        product = tuple(cast(list[node.Amount], items[1::2]))
+        return node.Dose((product,), "at", cast(Token, items[0]).start_pos, product[-1].end)
 
     def with_amount(self, items: list[node.Amount]) -> node.Dose:
         return node.Dose(((items[0],),), "at", items[0].at, items[0].end)
@@ -125,7 +131,11 @@ class Builder(Transformer[Token, object]):
 
     def effort(self, tokens: list[Token]) -> node.EffortSaid:
         terminal = tokens[-1].type
-        return node.EffortSaid(_EFFORTS[terminal], terminal, *_span(tokens))
+        return node.EffortSaid(_EFFORTS[terminal], terminal, tokens[-1].text, *_span(tokens))
+
+    def efforts(self, items: list[node.EffortSaid | Token]) -> node.EffortRow:
+        row = tuple(cast(list[node.EffortSaid], items[::2]))
+        return node.EffortRow(row, row[0].at, row[-1].end)
 
     def all_sets(self, parts: list[Token | node.EffortSaid]) -> node.EffortSaid:
         return cast(node.EffortSaid, parts[1])
@@ -168,9 +178,12 @@ class Builder(Transformer[Token, object]):
         return node.Lasting(_number_of(tokens), *_span(tokens))
 
     def hours(self, tokens: list[Token]) -> node.Lasting:
-        if tokens[0].type == "NUMBER":
-            return node.Lasting(tokens[0].number * _HOUR_MIN, *_span(tokens))
-        hours, minutes = _parted(tokens[0], "h")
+        first = tokens[0]
+        if first.type == "HALF_HOUR":
+            return node.Lasting(Decimal(_HALF_HOUR_MIN), *_span(tokens))
+        if first.type in ("NUMBER", "A"):
+            return node.Lasting(_how_many(first) * _HOUR_MIN, *_span(tokens))
+        hours, minutes = _parted(first, "h")
         return node.Lasting(hours * _HOUR_MIN + minutes, *_span(tokens))
 
     def rated(self, tokens: list[Token]) -> node.Rated:

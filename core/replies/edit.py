@@ -17,7 +17,7 @@ from core.quantity import Unit
 from core.replies.cut import Cut
 from core.replies.grammar import grammar_words
 from core.replies.normal import Normal
-from core.replies.second_look import is_pain
+from core.replies.pain_token import is_pain
 from core.replies.token import Token
 from core.replies.trouble import Trouble
 from core.replies.vocabulary import Vocabulary

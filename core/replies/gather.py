@@ -8,6 +8,7 @@ from core.replies import node
 from core.replies.bounds import MOST_SETS
 from core.replies.dose import Kind, Known, quantities_in
 from core.replies.group import Apart, Gathered, Group, set_attribute
+from core.replies.row import judged, row_at
 from core.replies.trouble import Trouble
 
 _ENDS_LAST = (node.Joint, node.SideSaid, node.LastSaid, node.Named, node.OnSet)
@@ -40,6 +41,10 @@ class _Gatherer:
             if isinstance(part, node.EffortSaid) and isinstance(after, node.OnSet):
                 trouble = self._on_set(part, after)
                 used = 2
+            elif isinstance(part, (node.EffortSaid, node.EffortRow)):
+                row, used = row_at(parts, index)
+                trouble = self._efforts(row)
+                self._joined = False
             elif isinstance(part, node.LastSaid):
                 while index + used < len(parts) and not isinstance(parts[index + used], _ENDS_LAST):
                     used += 1
@@ -130,6 +135,7 @@ class _Gatherer:
             not group.known
             or (
                 not listed
+                and not group.is_judged
                 and self._joins(group, known, apart=apart, clear=clear or bool(dose.lead))
             )
         )
@@ -181,6 +187,16 @@ class _Gatherer:
             group.side = part.side
         else:
             return Trouble(part.at, part.end, ("the sets of one side", "a load", "a time"))
+        return None
+
+    def _efforts(self, row: tuple[node.EffortSaid, ...]) -> Trouble | None:
+        """One effort is said of all sets in front of it, several are said of one set each."""
+        said = judged(row, self._log.groups) if len(row) > 1 else None
+        if isinstance(said, Trouble):
+            return said
+        if said is None:
+            return set_attribute(self._current(), row[0])
+        self._log.apart.extend(said)
         return None
 
     def _on_set(self, effort: node.EffortSaid, place: node.OnSet) -> Trouble | None:

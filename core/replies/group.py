@@ -19,6 +19,7 @@ class Group:
         known: What is known of each set, by quantity.
         listed: True for a single set that continues a list.
         clear: True where every number came with its unit.
+        is_judged: True where its sets were judged one by one.
     """
 
     side: Side | None = None
@@ -30,6 +31,7 @@ class Group:
     left: node.Remaining | None = None
     listed: bool = False
     clear: bool = False
+    is_judged: bool = False
 
     @property
     def is_single(self) -> bool:

@@ -38,7 +38,7 @@ def act_from(parsed: Parsed, context: ReplyContext, *, note: str | None) -> Act 
         case LogSaid():
             return log_from(parsed, units=context.units, note=note)
         case Lasting():
-            return _minutes(parsed) or Minutes(int(parsed.minutes))
+            return bounds.minutes(parsed) or Minutes(int(parsed.minutes))
         case Clause(rule="wall"):
             return _wall(parsed, _now(context))
         case Clause(rule="move"):
@@ -57,11 +57,6 @@ def _now(context: ReplyContext) -> datetime:
     return local_moment(context.at, context.zone)
 
 
-def _minutes(said: Lasting) -> Trouble | None:
-    most = bounds.MOST_MINUTES
-    return bounds.whole(said.minutes, said.at, said.end, least=1, most=most, what="minutes")
-
-
 def _wall(clause: Clause, now: datetime) -> Wall | Trouble:
     past = clause.tokens("WALL")[0].text == "climbed"
     when: date | None = None
@@ -73,7 +68,7 @@ def _wall(clause: Clause, now: datetime) -> Wall | Trouble:
                 when = day_from(item, now, clock=None, past=past)
                 trouble = Trouble(item.at, item.end, _NO_DAY) if when is None else None
             case Lasting() if minutes is None:
-                trouble = _minutes(item)
+                trouble = bounds.minutes(item)
                 minutes = int(item.minutes) if trouble is None else None
             case Rated() if rpe is None:
                 trouble = bounds.rpe(*item)
@@ -110,7 +105,7 @@ def _later(clause: Clause) -> Later | Trouble:
     if said is None:
         number = clause.tokens("NUMBER")[0]
         said = Lasting(number.number, number.start_pos, number.end_pos)
-    return _minutes(said) or Later(int(said.minutes))
+    return bounds.minutes(said) or Later(int(said.minutes))
 
 
 def _pause(clause: Clause, now: datetime) -> Pause | Trouble:
@@ -126,9 +121,10 @@ def _pause(clause: Clause, now: datetime) -> Pause | Trouble:
         if until <= today:
             return Trouble(said.at, said.end, ("a day after today",))
         return Pause(until, cause)
-    for number in clause.tokens("NUMBER"):
-        days = number.number * (_DAYS_A_WEEK if clause.has("WEEK") else 1)
-        at, end = number.start_pos, number.end_pos
+    for token in (*clause.tokens("NUMBER"), *clause.tokens("A")):
+        many = token.number if token.type == "NUMBER" else Decimal(1)
+        days = many * (_DAYS_A_WEEK if clause.has("WEEK") else 1)
+        at, end = token.start_pos, token.end_pos
         trouble = bounds.whole(days, at, end, least=1, most=bounds.MOST_DAYS, what="days")
         return trouble or Pause(today + timedelta(days=int(days)), cause)
     return Pause(None, cause)

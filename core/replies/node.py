@@ -41,10 +41,19 @@ class Named(NamedTuple):
 
 
 class EffortSaid(NamedTuple):
-    """An effort word, with its terminal."""
+    """An effort, with the word for it and its terminal."""
 
     effort: Effort
     terminal: str
+    word: str
+    at: int
+    end: int
+
+
+class EffortRow(NamedTuple):
+    """Efforts between slashes, one for each set."""
+
+    efforts: tuple[EffortSaid, ...]
     at: int
     end: int
 
@@ -123,6 +132,7 @@ Part = (
     Dose
     | Named
     | EffortSaid
+    | EffortRow
     | SideSaid
     | EdgeSaid
     | BandNamed

@@ -44,7 +44,7 @@ def pain_from(clause: Clause) -> Pain | Trouble:
                 if score is not None:
                     return _score_trouble(item)
                 score = item
-            if item.type != "SMALL_WORD":
+            if item.type not in ("SMALL_WORD", "A"):
                 # "inside of my left elbow" is one place.
                 before = item.type
     trouble = _place_trouble(places) or _bound_trouble(score)

@@ -8,7 +8,7 @@ from core.replies.expectation import expected_from
 from core.replies.grammar import Unexpected, parsed
 from core.replies.meaning import act_from
 from core.replies.normal import Normal, normal_from
-from core.replies.second_look import is_pain
+from core.replies.pain_token import is_pain
 from core.replies.suggestion import suggestions
 from core.replies.trouble import Trouble
 from core.replies.vocabulary import Vocabulary, vocabulary_of

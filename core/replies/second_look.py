@@ -1,33 +1,21 @@
 """Words whose meaning needs their neighbours, given it before the grammar sees them.
 
 The word "left" (a side, or in reserve), a glued r (reps, or right), a comma between digits
-(decimal, or between sets), the word in front of "band", and everything inside a pain report.
+(``comma``), two times that are one, the word in front of "band", and everything inside a pain
+report (``pain_token``).
 """
 
-import re
-from collections.abc import Iterator
-from collections.abc import Set as AbstractSet
-from decimal import Decimal
+from itertools import pairwise
 
-from core.catalogue import get_exercise
-from core.replies.grammar import grammar_words
+from core.replies.comma import MASS_UNITS, without_doubtful_chains, without_pairs
 from core.replies.normal import Normal
+from core.replies.pain_token import is_pain, pain_tokens
 from core.replies.token import Token
 from core.replies.vocabulary import Vocabulary, spaced
 
-_PAIN_WORDS = frozenset({"HURT", "SIGN"})
-_NO_PAIN_WORDS = frozenset(
-    {"TIMES", "KG", "LB", "SECOND", "REP", "SKIP", "FIX", "NEXT", "WHY", "SWAP", "MOVE", "START"}
-)
-_KEPT_IN_PAIN = frozenset(
-    {"HURT", "SIGN", "NIGHT", "FELT", "SMALL_WORD", "_THE", "OUT_OF", "AND", "NO"}
-)
-_SIDES = frozenset({"LEFT", "RIGHT", "BOTH"})
-_MASS_UNITS = frozenset({"KG", "LB"})
-_WEIGHING = frozenset({"BODY_WEIGHT", "PLATES", "PIN", "BAR", "BAND", "START"})
-_BEFORE_DECIMAL = frozenset({"PLUS", "MINUS", "AT", "AT_SIGN", "RPE"})
+_ONE_SIDE = frozenset({"LEFT", "RIGHT"})
 _DOSE_ENDS = frozenset(
-    {"NUMBER", "KG", "LB", "SECOND", "MINUTE", "M", "REP", "SET", "BAND", "MM", "BOTH", "CLOCK"}
+    {"NUMBER", "KG", "LB", "SECOND", "MINUTE", "REP", "SET", "BAND", "MM", "BOTH", "CLOCK"}
     | {"MINUTES_SECONDS", "EASY", "OK", "DONE", "HARD", "LIMIT", "FAIL"}
 )
 _NOT_A_NAME = frozenset(
@@ -35,6 +23,12 @@ _NOT_A_NAME = frozenset(
 )
 _LONGEST_BAND = 6
 _EFFORTS = frozenset({"EASY", "OK", "HARD", "LIMIT", "FAIL"})
+_DONE_WORDS = _EFFORTS | {"ALL", "DONE", "FELT"}
+_TIMED = {
+    ("MINUTE", "SECOND"): ("MINUTES_SECONDS", "m"),
+    ("HOUR", "MINUTE"): ("HOURS_MINUTES", "h"),
+}
+_SIXTY = 60
 _MANY_LEFT = 10
 """More than this many is a load and a side, not repetitions or seconds left. House rule."""
 
@@ -43,14 +37,20 @@ def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> 
     """The tokens of one clause, with the meaning that their neighbours give them."""
     types = {token.type for token in tokens}
     if is_pain(types):
-        return tuple(_in_pain(tokens, normal))
+        return tuple(pain_tokens(tokens, normal))
     if tokens[0].type == "ZONE" and len(tokens) > 1:
         start, end = tokens[1].start_pos, tokens[-1].end_pos
         return tokens[0], Token("ZONE_TEXT", normal.said(start, end), start, end)
-    if types & _EFFORTS:
+    if types <= _DONE_WORDS:
         tokens = _once(tokens)
     if "PAIR" in types:
-        tokens = _without_pairs(tokens)
+        tokens = without_pairs(tokens)
+    if "COMMA" in types and "EXERCISE" in types:
+        tokens = without_doubtful_chains(tokens)
+    if types & {"MINUTE", "HOUR"}:
+        tokens = _one_time(tokens)
+    if "WEEKDAY" in types:
+        tokens = _days_dashed(tokens, normal)
     if "MINUS" in types or "PLUS" in types:
         tokens = _dashed(tokens)
     if "RIGHT" in types:
@@ -66,87 +66,8 @@ def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> 
     return tuple(tokens)
 
 
-def is_pain(types: AbstractSet[str]) -> bool:
-    """Whether a clause with these terminals is a pain report, and nothing else besides."""
-    return bool(types & _PAIN_WORDS) and not types & _NO_PAIN_WORDS
-
-
-def _in_pain(tokens: list[Token], normal: Normal) -> list[Token]:
-    """A pain report: sides and scores as they are, and the words that name a place."""
-    found: list[Token] = []
-    for index, token in enumerate(tokens):
-        typed = normal.text[token.start_pos : token.end_pos]
-        if token.type in _KEPT_IN_PAIN or _is_score(tokens, index, typed):
-            found.append(token)
-        elif token.type in _SIDES and typed.split()[1:]:
-            # "left hand" is a side and a place.
-            side, place = typed.split(maxsplit=1)
-            end = token.start_pos + len(side)
-            found.append(token._replace(text=side, end_pos=end))
-            found.append(Token("PLACE", place, token.end_pos - len(place), token.end_pos))
-        elif token.type in _SIDES or token.type == "PLACE":
-            found.append(token)
-        elif token.type == "BACK":
-            found.append(token._replace(type="PLACE"))
-        elif typed[0].isalpha():
-            found.extend(_words_of(typed, token.start_pos))
-        else:
-            found.append(token)
-    return found
-
-
-def _words_of(typed: str, start: int) -> Iterator[Token]:
-    """The single words of a name that means something else elsewhere, places as such."""
-    for match in re.finditer(r"\S+", typed):
-        terminal = "PLACE" if grammar_words().get(match[0]) == "PLACE" else "WORD"
-        yield Token(terminal, match[0], start + match.start(), start + match.end())
-
-
-def _is_score(tokens: list[Token], index: int, typed: str) -> bool:
-    """Figures are a score; a spoken number only beside "out of" or at the end."""
-    if tokens[index].type != "NUMBER":
-        return False
-    beside = tokens[max(index - 1, 0) : index + 2]
-    is_last = index + 1 == len(tokens)
-    return typed.isdigit() or is_last or any(token.type == "OUT_OF" for token in beside)
-
-
 def _adjacent(first: Token, second: Token) -> bool:
     return first.end_pos == second.start_pos
-
-
-def _without_pairs(tokens: list[Token]) -> list[Token]:
-    """``22,5`` is one number where a load is expected, and two numbers anywhere else."""
-    weighed = tokens[0].type in _WEIGHING or _is_loaded_hold(tokens)
-    found: list[Token] = []
-    for index, token in enumerate(tokens):
-        if token.type != "PAIR":
-            found.append(token)
-            continue
-        before = tokens[index - 1].type if index else ""
-        after = tokens[index + 1].type if index + 1 < len(tokens) else ""
-        third = [t.type for t in tokens[max(index - 3, 0) : index]] == ["TIMES", "NUMBER", "TIMES"]
-        if weighed or third or after in _MASS_UNITS or before in _BEFORE_DECIMAL:
-            number = Decimal(token.text.replace(",", "."))
-            found.append(token._replace(type="NUMBER", number=number))
-        else:
-            found.extend(_two_numbers(token))
-    return found
-
-
-def _is_loaded_hold(tokens: list[Token]) -> bool:
-    named = next((token for token in tokens if token.type == "EXERCISE"), None)
-    return named is not None and get_exercise(named.text).dose.kind == "loaded-hold"
-
-
-def _two_numbers(pair: Token) -> tuple[Token, Token, Token]:
-    first, _, second = pair.text.partition(",")
-    comma = pair.start_pos + len(first)
-    return (
-        Token("NUMBER", first, pair.start_pos, comma, Decimal(first)),
-        Token("COMMA", ",", comma, comma + 1),
-        Token("NUMBER", second, comma + 1, pair.end_pos, Decimal(second)),
-    )
 
 
 def _once(tokens: list[Token]) -> list[Token]:
@@ -160,6 +81,35 @@ def _once(tokens: list[Token]) -> list[Token]:
     return found
 
 
+def _one_time(tokens: list[Token]) -> list[Token]:
+    """``1 min 30 s`` and ``1 hour 30 minutes`` as one time each."""
+    found: list[Token] = []
+    for token in tokens:
+        found.append(token)
+        first, unit, second, last = found[-4:] if len(found) > 3 else (token,) * 4
+        longer = _TIMED.get((unit.type, last.type))
+        if longer is None or not (first.type == second.type == "NUMBER"):
+            continue
+        numbers = (first.number, second.number)
+        if second.number < _SIXTY and all(n == n.to_integral_value() for n in numbers):
+            terminal, sign = longer
+            text = f"{first.number:f}{sign}{second.number:f}"
+            found[-4:] = [Token(terminal, text, first.start_pos, last.end_pos)]
+    return found
+
+
+def _days_dashed(tokens: list[Token], normal: Normal) -> list[Token]:
+    """``tue-thu`` may be two days or three: the sign is kept, and asked about."""
+    found = tokens[:1]
+    for before, token in pairwise(tokens):
+        between = normal.text[before.end_pos : token.start_pos]
+        if before.type == token.type == "WEEKDAY" and between.strip() == "-":
+            place = before.end_pos + between.index("-")
+            found.append(Token("DASH", "-", place, place + 1))
+        found.append(token)
+    return found
+
+
 def _dashed(tokens: list[Token]) -> list[Token]:
     """``8-7-6`` and ``8+8+7`` may be lists or loads: signs the grammar does not know."""
     found = list(tokens)
@@ -168,7 +118,7 @@ def _dashed(tokens: list[Token]) -> list[Token]:
         unit = tokens[index + 2].type if index + 2 < len(tokens) else ""
         glued = _adjacent(before, token) and _adjacent(token, after)
         between = before.type == after.type == "NUMBER"
-        if token.type in ("MINUS", "PLUS") and glued and between and unit not in _MASS_UNITS:
+        if token.type in ("MINUS", "PLUS") and glued and between and unit not in MASS_UNITS:
             found[index] = token._replace(type="DASH")
     return found
 
@@ -199,6 +149,10 @@ def _left_over(tokens: list[Token], *, two_sided: bool) -> list[Token]:
         if two_sided and tokens[place].number > _MANY_LEFT:
             continue
         before = tokens[place - 1].type
+        if before in _ONE_SIDE and place > 1:
+            # "4x22kg left 2 left": the side is said, so this is the other meaning.
+            sided = _has_dose(tokens[:place]) and tokens[place].number <= _MANY_LEFT
+            before = tokens[place - 2].type if sided else before
         joined = before == "COMMA" and not two_sided and _has_dose(tokens[: place - 1])
         if before in _DOSE_ENDS or joined:
             found[index] = token._replace(type="LEFT_OVER")

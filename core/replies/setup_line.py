@@ -138,9 +138,12 @@ def _days(clause: Clause) -> tuple[Weekday, ...] | None:
 
 
 def _evenings(clause: Clause) -> Evenings | Trouble:
-    for many in (clause.tokens("CLOCK"), clause.tokens("NUMBER")):
-        if len(many) > 1:
-            return Trouble(many[1].start_pos, many[1].end_pos, ("one time and one length",))
+    once = ("one time and one length",)
+    for token in clause.tokens("CLOCK")[1:]:
+        return Trouble(token.start_pos, token.end_pos, once)
+    lengths = [item for item in clause.items if isinstance(item, Lasting)]
+    for length in lengths[1:]:
+        return Trouble(length.at, length.end, once)
     at: str | None = None
     minutes: int | None = None
     for token in clause.tokens("CLOCK"):
@@ -148,11 +151,11 @@ def _evenings(clause: Clause) -> Evenings | Trouble:
         if clock is None:
             return Trouble(token.start_pos, token.end_pos, NO_CLOCK)
         at = written(clock)
-    for token in clause.tokens("NUMBER"):
-        trouble = _whole(token, least=1, most=bounds.MOST_MINUTES, what="minutes")
+    for length in lengths:
+        trouble = bounds.minutes(length)
         if trouble is not None:
             return trouble
-        minutes = int(token.number)
+        minutes = int(length.minutes)
     days = _days(clause)
     if days is None and at is None and minutes is None:
         end = clause.tokens("EVENING")[0].end_pos
