@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from core.catalogue import Exercise
+from core.quantity import GRAM_KG
 from core.replies.dose import Known
 from core.replies.node import Lasting
 from core.replies.trouble import Trouble
@@ -36,8 +37,8 @@ def whole(
 
 
 def mass(number_kg: Decimal, at: int, end: int, *, most: int, what: str) -> Trouble | None:
-    """None for a mass above zero and at most ``most``. [kg]"""
-    if 0 < number_kg <= most:
+    """None for a mass of a gram at least and at most ``most``. [kg]"""
+    if GRAM_KG <= number_kg <= most:
         return None
     return Trouble(at, end, (f"{what} above zero, at most {most} kg",))
 

@@ -8,11 +8,11 @@ from core.replies.token import Token
 MASS_UNITS = frozenset({"KG", "LB"})
 _WEIGHING = frozenset({"BODY_WEIGHT", "PLATES", "PIN", "BAR", "BAND", "START"})
 _BEFORE_DECIMAL = frozenset({"PLUS", "MINUS", "AT", "AT_SIGN", "RPE"})
-_LEAST_CHAIN = 4
 
 
 def without_pairs(tokens: list[Token]) -> list[Token]:
     """``22,5`` is one number where a load is expected, and two numbers anywhere else."""
+    named = any(token.type == "EXERCISE" for token in tokens)
     weighed = tokens[0].type in _WEIGHING or _is_loaded_hold(tokens)
     found: list[Token] = []
     for index, token in enumerate(tokens):
@@ -24,6 +24,11 @@ def without_pairs(tokens: list[Token]) -> list[Token]:
         if tokens[0].type == "PLATES" and after == "TIMES":
             # "2x10,2x5": the next plates are counted.
             found.extend(_two_numbers(token))
+            continue
+        if before == "TIMES" and not (named or weighed) and after not in MASS_UNITS:
+            # "4x22,5" of nobody knows what: a load or two sets.
+            number, comma, second = _two_numbers(token)
+            found += [number, comma._replace(type="DASH"), second]
             continue
         third = [t.type for t in tokens[max(index - 3, 0) : index]] == ["TIMES", "NUMBER", "TIMES"]
         if weighed or third or after in MASS_UNITS or before in _BEFORE_DECIMAL:
@@ -39,27 +44,14 @@ def without_doubtful_chains(tokens: list[Token]) -> list[Token]:
     if not _is_loaded_hold(tokens):
         return tokens
     found = list(tokens)
-    start = 0
-    for index in range(1, len(tokens) + 1):
-        if index == len(tokens) or tokens[index].start_pos != tokens[index - 1].end_pos:
-            if _is_doubtful(tokens[start:index]):
-                found[start:index] = [_asked_about(token) for token in tokens[start:index]]
-            start = index
+    for index in range(1, len(tokens) - 1):
+        before, token, after = tokens[index - 1 : index + 2]
+        between = before.type == after.type == "NUMBER" and token.type == "COMMA"
+        glued = before.end_pos == token.start_pos and token.end_pos == after.start_pos
+        # A number far below the one before it looks like its decimals.
+        if between and glued and after.number * 2 < before.number:
+            found[index] = token._replace(type="DASH")
     return found
-
-
-def _is_doubtful(chain: list[Token]) -> bool:
-    """Whether every second number is far below the one before it, as decimals are."""
-    numbers = [token.number for token in chain[::2] if token.type == "NUMBER"]
-    alternating = len(numbers) * 2 - 1 == len(chain)
-    commas = all(token.type == "COMMA" for token in chain[1::2])
-    if not (alternating and commas) or len(numbers) < _LEAST_CHAIN or len(numbers) % 2:
-        return False
-    return all(small * 2 < big for big, small in zip(numbers[::2], numbers[1::2], strict=True))
-
-
-def _asked_about(token: Token) -> Token:
-    return token._replace(type="DASH") if token.type == "COMMA" else token
 
 
 def _is_loaded_hold(tokens: list[Token]) -> bool:

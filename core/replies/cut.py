@@ -20,6 +20,7 @@ _JOINING = frozenset({"COMMA", "AND", "THEN"})
 _LISTING = frozenset({"GRIP"})
 _CARRIED = frozenset({"SKIP", "WHY", "PROGRESS", "SWAP"})
 _FINAL = frozenset("?!.")
+_BULLETS = frozenset("-•*")
 _BREAKS = frozenset("\n;")
 _KINDS = {
     "date": "DATE",
@@ -98,6 +99,8 @@ def _tokens(lexemes: list[Lexeme], vocabulary: Vocabulary) -> list[Token]:
                 token, used = taken
                 if token.type != "PLEASE":
                     tokens.append(token)
+                elif tokens and tokens[-1].type == "COMMA":
+                    tokens.pop()
                 index += used
                 continue
         if lexeme.kind == "number":
@@ -144,8 +147,12 @@ def _split(tokens: list[Token], text: str) -> list[tuple[list[Token], int]]:
     current: list[Token] = []
     for index, token in enumerate(tokens):
         if token.text in _BREAKS:
+            while current and current[-1].type == "COMMA" and token.text == "\n":
+                current.pop()
             _close(clauses, current, token.start_pos)
             current = []
+        elif not current and token.text in _BULLETS and _leads_to_exercise(tokens, index + 1):
+            continue
         elif token.type in _JOINING and _leads_to_exercise(tokens, index):
             if current and current[0].type in _LISTING:
                 current.append(token)
@@ -162,7 +169,8 @@ def _split(tokens: list[Token], text: str) -> list[tuple[list[Token], int]]:
 def _carried(current: list[Token], tokens: list[Token], index: int) -> list[Token]:
     """The word that also holds for the next name: skip, in ``skip crimp and roller``."""
     after = tokens[index + 2] if index + 2 < len(tokens) else None
-    alone = after is None or after.text in _BREAKS or after.type in _JOINING
+    ends = after is None or after.text in _BREAKS or after.text in _FINAL
+    alone = ends or after.type in _JOINING
     if not alone or len(current) != 2 or current[0].type not in _CARRIED:
         return []
     place = tokens[index + 1].start_pos

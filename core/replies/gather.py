@@ -8,7 +8,7 @@ from core.replies import node
 from core.replies.bounds import MOST_SETS
 from core.replies.dose import Kind, Known, quantities_in
 from core.replies.group import Apart, Gathered, Group, set_attribute
-from core.replies.row import judged, row_at
+from core.replies.row import judged, row_at, sets_in
 from core.replies.trouble import Trouble
 
 _ENDS_LAST = (node.Joint, node.SideSaid, node.LastSaid, node.Named, node.OnSet)
@@ -210,7 +210,10 @@ class _Gatherer:
         first = after[0] if after else None
         if isinstance(first, node.Dose) and len(after) > 1 and isinstance(after[1], _JUDGED):
             amount = first.products[0][0]
-            if amount.kind == "bare" and len(first.products) == len(first.products[0]) == 1:
+            single = len(first.products) == len(first.products[0]) == 1
+            # "last 6 fail" of three sets: a number of repetitions.
+            few = amount.kind == "bare" and amount.number < self._sets_of_side()
+            if single and (few or amount.kind == "count"):
                 many = amount.number
                 after = after[1:]
         for one in after:
@@ -222,6 +225,13 @@ class _Gatherer:
         if many != int(many) or many < 1:
             return Trouble(part.at, part.end, ("a whole number of sets",))
         return self._add_apart(said, last=int(many), number=Decimal(0), at=part.at, end=part.end)
+
+    def _sets_of_side(self) -> Decimal:
+        groups = self._log.groups
+        start = len(groups)
+        while start > 0 and groups[start - 1].side == groups[-1].side:
+            start -= 1
+        return sets_in(groups[start:])
 
     def _say(self, said: Group, part: node.Part) -> Trouble | None:
         if not isinstance(part, node.Dose):

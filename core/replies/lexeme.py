@@ -35,7 +35,7 @@ class Lexeme(NamedTuple):
 def lexemes_in(text: str) -> list[Lexeme]:
     """The lexemes of a normal text, in order.
 
-    Hyphens inside a word and a colon right behind a word are left out: "l-sit", "crimp: 4x22".
+    Hyphens inside a word and a colon behind a word or number are left out: "crimp: 4x22".
     """
     found: list[Lexeme] = []
     for match in _LEXEME.finditer(text):
@@ -65,4 +65,4 @@ def _is_silent(text: str, place: int) -> bool:
     sign, before, after = text[place], text[place - 1 : place], text[place + 1 : place + 2]
     if sign == "-":
         return before.isalnum() and after.isalpha()
-    return sign == ":" and before.isalpha()
+    return sign == ":" and before.isalnum() and not (before.isdigit() and after.isdigit())

@@ -38,7 +38,7 @@ def judged(row: tuple[EffortSaid, ...], groups: list[Group]) -> tuple[Apart, ...
     at, end = row[1].at, row[-1].end
     spans = [groups[start:] for start in _starts(groups)]
     for span in spans:
-        if _sets_in(span) == len(row):
+        if sets_in(span) == len(row):
             for group in span:
                 group.is_judged = True
             # Each effort holds from its set on, until the next one says otherwise.
@@ -50,7 +50,7 @@ def judged(row: tuple[EffortSaid, ...], groups: list[Group]) -> tuple[Apart, ...
     spelt = [said.word for said in row if said.word.isalpha()]
     if same and len(spelt) == len(set(spelt)) and not any(said.terminal == "DONE" for said in row):
         return None
-    most = _sets_in(spans[-1]) if spans else Decimal(0)
+    most = sets_in(spans[-1]) if spans else Decimal(0)
     each = f"an effort for each of the {most:f} sets" if most > 1 else "one effort for the set"
     instead = ("",) if same else (f"last {row[1].word}",) if len(row) == 2 and most > 2 else ()
     return Trouble(at, end, (each, "one effort for all of them"), instead)
@@ -78,6 +78,7 @@ def _is_open(group: Group) -> bool:
     return group.effort is None and not group.is_judged
 
 
-def _sets_in(groups: list[Group]) -> Decimal:
+def sets_in(groups: list[Group]) -> Decimal:
+    """How many sets the groups are."""
     counts = (group.known.get("count") for group in groups)
     return sum((Decimal(1) if count is None else count.number for count in counts), Decimal(0))

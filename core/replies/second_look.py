@@ -23,7 +23,9 @@ _NOT_A_NAME = frozenset(
 )
 _LONGEST_BAND = 6
 _EFFORTS = frozenset({"EASY", "OK", "HARD", "LIMIT", "FAIL"})
-_DONE_WORDS = _EFFORTS | {"ALL", "DONE", "FELT"}
+_JUDGING = _EFFORTS | {"FELT", "DONE"}
+_DONE_WORDS = _JUDGING | {"ALL", "COMMA", "SIGN_UNKNOWN"}
+_JOINTS = frozenset({"SIGN_UNKNOWN", "MINUS", "SLASH"})
 _TIMED = {
     ("MINUTE", "SECOND"): ("MINUTES_SECONDS", "m"),
     ("HOUR", "MINUTE"): ("HOURS_MINUTES", "h"),
@@ -43,6 +45,12 @@ def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> 
         return tokens[0], Token("ZONE_TEXT", normal.said(start, end), start, end)
     if types <= _DONE_WORDS:
         tokens = _once(tokens)
+    if types & _JOINTS and types & _JUDGING:
+        tokens = _punctuated(tokens)
+    if "SLASH" in types and types & _ONE_SIDE:
+        tokens = _sides_apart(tokens)
+    if "RESERVE" in types:
+        tokens = _reserve_behind(tokens)
     if "PAIR" in types:
         tokens = without_pairs(tokens)
     if "COMMA" in types and "EXERCISE" in types:
@@ -71,13 +79,47 @@ def _adjacent(first: Token, second: Token) -> bool:
 
 
 def _once(tokens: list[Token]) -> list[Token]:
-    """An effort said twice in a row, as in "ok 👍", is said once."""
+    """An effort said twice, as in "ok 👍", is said once; commas and full stops between say nothing.
+    """
     found: list[Token] = []
-    for token in tokens:
+    for index, token in enumerate(tokens):
+        if token.text in (",", ".") and 0 < index < len(tokens) - 1:
+            continue
         if found and token.type in _EFFORTS and token.type == found[-1].type:
             found[-1] = found[-1]._replace(end_pos=token.end_pos)
         else:
             found.append(token)
+    return found
+
+
+def _punctuated(tokens: list[Token]) -> list[Token]:
+    """A full stop or a dash in front of an effort, and a slash behind one, are commas."""
+    found = list(tokens)
+    for index in range(1, len(tokens) - 1):
+        before, token, after = tokens[index - 1 : index + 2]
+        in_front = token.text in (".", "-") and after.type in _JUDGING
+        behind = token.type == "SLASH" and before.type in _EFFORTS and after.type not in _EFFORTS
+        if in_front or behind:
+            found[index] = token._replace(type="COMMA")
+    return found
+
+
+def _sides_apart(tokens: list[Token]) -> list[Token]:
+    """``L 3x24 / R 3x22``: a slash in front of a side is a comma."""
+    found = list(tokens)
+    for index, (token, after) in enumerate(pairwise(tokens)):
+        if token.type == "SLASH" and after.type in _ONE_SIDE and index:
+            found[index] = token._replace(type="COMMA")
+    return found
+
+
+def _reserve_behind(tokens: list[Token]) -> list[Token]:
+    """``2 rir`` is ``rir 2``."""
+    found = list(tokens)
+    for index, token in enumerate(tokens):
+        after = tokens[index + 1].type if index + 1 < len(tokens) else ""
+        if token.type == "RESERVE" and after != "NUMBER" and index:
+            found[index] = token._replace(type="IN_RESERVE")
     return found
 
 
@@ -120,6 +162,9 @@ def _dashed(tokens: list[Token]) -> list[Token]:
         between = before.type == after.type == "NUMBER"
         if token.type in ("MINUS", "PLUS") and glued and between and unit not in MASS_UNITS:
             found[index] = token._replace(type="DASH")
+        elif token.type == "PLUS" and unit == "TIMES" and tokens[0].type != "PLATES":
+            # "2x20 + 2x22": more sets.
+            found[index] = token._replace(type="COMMA")
     return found
 
 
