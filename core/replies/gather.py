@@ -1,18 +1,15 @@
 """Which parts of a log belong together, worked out from left to right."""
 
-from decimal import Decimal
-
 from core.facts import Side
 from core.quantity import Unit
 from core.replies import node
 from core.replies.bounds import MOST_SETS
 from core.replies.dose import Kind, Known, quantities_in
-from core.replies.group import Apart, Gathered, Group, set_attribute
-from core.replies.row import judged, row_at, sets_in
+from core.replies.group import Gathered, Group, set_attribute
+from core.replies.row import judged, row_at
+from core.replies.some_sets import last_sets, on_sets
 from core.replies.trouble import Trouble
 
-_ENDS_LAST = (node.Joint, node.SideSaid, node.LastSaid, node.Named, node.OnSet)
-_JUDGED = (node.EffortSaid, node.Rated)
 _UNSIGNED = ("load", "seconds", "reps")
 _BETWEEN = ("a comma between sets", "a unit", "an effort")
 
@@ -35,30 +32,47 @@ class _Gatherer:
     def gather(self, parts: tuple[node.Part, ...]) -> Gathered | Trouble:
         index = 0
         while index < len(parts):
-            part = parts[index]
-            after = parts[index + 1] if index + 1 < len(parts) else None
-            used = 1
-            if isinstance(part, node.EffortSaid) and isinstance(after, node.OnSet):
-                trouble = self._on_set(part, after)
-                used = 2
-            elif isinstance(part, (node.EffortSaid, node.EffortRow)):
-                row, used = row_at(parts, index)
-                trouble = self._efforts(row)
-                self._joined = False
-            elif isinstance(part, node.LastSaid):
-                while index + used < len(parts) and not isinstance(parts[index + used], _ENDS_LAST):
-                    used += 1
-                trouble = self._last(part, parts[index + 1 : index + used])
-            else:
-                was_dosed = self._is_dosed()
-                trouble = self._part(part, after)
-                # A side behind a dose ends it, as a comma does.
-                ends = was_dosed and isinstance(part, node.SideSaid) and self._is_dosed()
-                self._joined = ends or isinstance(part, node.Joint)
-            if trouble is not None:
-                return trouble
+            used = self._take(parts, index)
+            if isinstance(used, Trouble):
+                return used
             index += used
         return self._log
+
+    def _take(self, parts: tuple[node.Part, ...], index: int) -> int | Trouble:
+        """Takes in the part there, with those that belong to it; how many they are."""
+        part = parts[index]
+        after = parts[index + 1] if index + 1 < len(parts) else None
+        if isinstance(part, (node.EffortSaid, node.EffortRow, node.LastSaid)):
+            self._joined = False
+            return self._judge(parts, index)
+        was_dosed = self._is_dosed()
+        trouble = self._part(part, after)
+        if trouble is not None:
+            return trouble
+        # A side behind a dose ends it, as a comma does.
+        ends = was_dosed and isinstance(part, node.SideSaid) and self._is_dosed()
+        self._joined = ends or isinstance(part, node.Joint)
+        return 1
+
+    def _judge(self, parts: tuple[node.Part, ...], index: int) -> int | Trouble:
+        """Takes in efforts, and all that is said of some sets only."""
+        part, groups = parts[index], self._log.groups
+        if isinstance(part, node.LastSaid):
+            last = last_sets(parts, index, groups, kind=self._kind, units=self._units)
+            if isinstance(last, Trouble):
+                return last
+            self._log.apart.append(last[0])
+            return last[1]
+        after = parts[index + 1] if index + 1 < len(parts) else None
+        if isinstance(part, node.EffortSaid) and isinstance(after, node.OnSet):
+            some = on_sets(part, after, parts[index + 2 :], groups)
+            if isinstance(some, Trouble):
+                return some
+            self._log.apart.extend(some)
+            return 2 * len(some)
+        row, used = row_at(parts, index)
+        trouble = self._efforts(row)
+        return used if trouble is None else trouble
 
     def _part(self, part: node.Part, after: node.Part | None) -> Trouble | None:
         match part:
@@ -197,66 +211,4 @@ class _Gatherer:
         if said is None:
             return set_attribute(self._current(), row[0])
         self._log.apart.extend(said)
-        return None
-
-    def _on_set(self, effort: node.EffortSaid, place: node.OnSet) -> Trouble | None:
-        said = Group(effort=effort)
-        last, number = (1, Decimal(0)) if place.number is None else (0, place.number)
-        return self._add_apart(said, last=last, number=number, at=place.at, end=place.end)
-
-    def _last(self, part: node.LastSaid, after: tuple[node.Part, ...]) -> Trouble | None:
-        said = Group()
-        many = Decimal(1)
-        first = after[0] if after else None
-        if isinstance(first, node.Dose) and len(after) > 1 and isinstance(after[1], _JUDGED):
-            amount = first.products[0][0]
-            single = len(first.products) == len(first.products[0]) == 1
-            # "last 6 fail" of three sets: a number of repetitions.
-            few = amount.kind == "bare" and amount.number < self._sets_of_side()
-            if single and (few or amount.kind == "count"):
-                many = amount.number
-                after = after[1:]
-        for one in after:
-            trouble = self._say(said, one)
-            if trouble is not None:
-                return trouble
-        if not after:
-            return Trouble(part.end, part.end, ("an effort", "a load", "a time"))
-        if many != int(many) or many < 1:
-            return Trouble(part.at, part.end, ("a whole number of sets",))
-        return self._add_apart(said, last=int(many), number=Decimal(0), at=part.at, end=part.end)
-
-    def _sets_of_side(self) -> Decimal:
-        groups = self._log.groups
-        start = len(groups)
-        while start > 0 and groups[start - 1].side == groups[-1].side:
-            start -= 1
-        return sets_in(groups[start:])
-
-    def _say(self, said: Group, part: node.Part) -> Trouble | None:
-        if not isinstance(part, node.Dose):
-            return set_attribute(said, part)
-        amounts = part.products[0]
-        if len(part.products) > 1 or len(amounts) > 1:
-            return Trouble(part.at, part.end, ("one load or one time",))
-        if amounts[0].kind == "bare" and self._kind in ("loaded-hold", "unknown"):
-            # "last fail 7": seconds or a load, nobody can know.
-            number = f"{amounts[0].number:f}"
-            instead = (f"{number}s", f"{number}{self._units}")
-            return Trouble(
-                part.at, part.end, ("a time with its unit", "a load with its unit"), instead
-            )
-        known = quantities_in(amounts, kind=self._kind, units=self._units)
-        if isinstance(known, Trouble):
-            return known
-        said.known.update((one.quantity, one) for one in known)
-        return None
-
-    def _add_apart(
-        self, said: Group, *, last: int, number: Decimal, at: int, end: int
-    ) -> Trouble | None:
-        groups = self._log.groups
-        if not groups or not groups[-1].known:
-            return Trouble(at, end, ("sets in front of it",))
-        self._log.apart.append(Apart(len(groups), last, number, said, at, end))
         return None
