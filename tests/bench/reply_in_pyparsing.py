@@ -128,7 +128,7 @@ class Translated:
         raise ValueError(f"unknown in a grammar: {tree.data}")
 
     def _choice(self, tree: Any) -> pp.ParserElement:
-        """One of several: of single words one comparison, else the longer first, rules before words."""
+        """One of several: of single words one comparison, else the longer first, words last."""
         words = [_only_terminal(child) for child in tree.children]
         if all(words):
             silent = words[0].startswith("_")
