@@ -33,14 +33,14 @@ def whole(
     """None for a whole number from ``least`` to ``most``; ``what`` names it in plain words."""
     if least <= number <= most and number == number.to_integral_value():
         return None
-    return Trouble(at, end, (f"{what} from {least} to {most}",))
+    return Trouble(at, end, (f"{what} from {least} to {most}",), is_bound=True)
 
 
 def mass(number_kg: Decimal, at: int, end: int, *, most: int, what: str) -> Trouble | None:
     """None for a mass of a gram at least and at most ``most``. [kg]"""
     if GRAM_KG <= number_kg <= most:
         return None
-    return Trouble(at, end, (f"{what} above zero, at most {most} kg",))
+    return Trouble(at, end, (f"{what} above zero, at most {most} kg",), is_bound=True)
 
 
 def rpe(number: Decimal, at: int, end: int) -> Trouble | None:

@@ -58,7 +58,7 @@ def _number_of(tokens: list[Token]) -> Decimal:
 
 
 def _how_many(token: Token) -> Decimal:
-    """The number, or one for "a" and "an"."""
+    """The number, or one for a word such as "a" or "first"."""
     return token.number if token.type == "NUMBER" else Decimal(1)
 
 
@@ -159,10 +159,11 @@ class Builder(Transformer[Token, object]):
         return node.Remaining(_number_of(tokens), *_span(tokens))
 
     def last(self, tokens: list[Token]) -> node.LastSaid:
-        return node.LastSaid(*_span(tokens))
+        return node.LastSaid(tokens[0].type == "FIRST", *_span(tokens))
 
     def on_set(self, tokens: list[Token]) -> node.OnSet:
-        number = None if tokens[-1].type == "LAST" else tokens[-1].number
+        last = tokens[-1]
+        number = None if last.type == "LAST" else _how_many(last)
         return node.OnSet(number, *_span(tokens))
 
     def joint(self, tokens: list[Token]) -> node.Joint:

@@ -27,8 +27,8 @@ def without_pairs(tokens: list[Token]) -> list[Token]:
             continue
         if before == "TIMES" and not (named or weighed) and after not in MASS_UNITS:
             # "4x22,5" of nobody knows what: a load or two sets.
-            number, comma, second = _two_numbers(token)
-            found += [number, comma._replace(type="DASH"), second]
+            first, comma, second = _two_numbers(token)
+            found += [first, comma._replace(type="DASH"), second]
             continue
         third = [t.type for t in tokens[max(index - 3, 0) : index]] == ["TIMES", "NUMBER", "TIMES"]
         if weighed or third or after in MASS_UNITS or before in _BEFORE_DECIMAL:

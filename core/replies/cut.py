@@ -169,8 +169,7 @@ def _split(tokens: list[Token], text: str) -> list[tuple[list[Token], int]]:
 def _carried(current: list[Token], tokens: list[Token], index: int) -> list[Token]:
     """The word that also holds for the next name: skip, in ``skip crimp and roller``."""
     after = tokens[index + 2] if index + 2 < len(tokens) else None
-    ends = after is None or after.text in _BREAKS or after.text in _FINAL
-    alone = ends or after.type in _JOINING
+    alone = after is None or after.text in (_BREAKS | _FINAL) or after.type in _JOINING
     if not alone or len(current) != 2 or current[0].type not in _CARRIED:
         return []
     place = tokens[index + 1].start_pos

@@ -1,9 +1,11 @@
 """What bare numbers mean: sets, seconds, repetitions or a load, by the exercise's dose kind.
 
 ``4x22`` is four sets at a load of 22 for a loaded hold, four sets of 22 repetitions for a
-repetition range, and stays open where no exercise is named.
+repetition range, and stays open where no exercise is named. All of that is worked out here:
+of one product (``quantities_in``), and of products that follow each other (``together``).
 """
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
@@ -90,6 +92,47 @@ def quantities_in(
         bare_number = amount.number if amount.kind == "bare" else None
         known.append(Known(quantity, number, amount.at, amount.end, bare_number))
     return tuple(known)
+
+
+def kind_behind(known: Mapping[Quantity, Known], kind: Kind) -> Kind:
+    """The dose kind by which to read a bare number behind "at": once dosed, it is a load."""
+    return "loaded-hold" if known.keys() & {"reps", "hold", "value"} else kind
+
+
+def says_more(
+    known: Mapping[Quantity, Known], more: tuple[Known, ...], *, kind: Kind, clear: bool
+) -> bool:
+    """Whether numbers right behind others say more of the same sets.
+
+    ``clear`` is true where they came with their units.
+    """
+    quantities = {one.quantity for one in more}
+    if not quantities & known.keys():
+        # "4x22 reps 8" of a loaded hold: repetitions and a bare number make no sense of it.
+        return clear or kind != "loaded-hold" or "reps" not in known
+    # "4x10 22kg": the bare 10 was taken for a load, which is named only now.
+    load = known.get("load")
+    taken = load is not None and load.bare is not None and kind == "loaded-hold"
+    counted = "count" in known and "hold" not in known
+    return quantities == {"load"} and clear and taken and counted
+
+
+def together(
+    known: Mapping[Quantity, Known], more: tuple[Known, ...], units: Unit
+) -> dict[Quantity, Known]:
+    """What is known of the sets once more is said; what was said may become clearer by it."""
+    found = dict(known)
+    load = found.get("load")
+    if load is not None and any(one.quantity == "load" for one in more):
+        # "4x10 at 22kg": the load is said now, so the bare 10 was seconds.
+        found["hold"] = load._replace(quantity="hold", number=load.bare or load.number)
+    found.update((one.quantity, one) for one in more)
+    value = found.get("value")
+    if value is not None and "load" not in found and found.keys() & {"hold", "reps"}:
+        # Beside seconds or repetitions a bare number can only be the load.
+        found["load"] = value._replace(quantity="load", number=kg_from(value.number, units))
+        del found["value"]
+    return found
 
 
 def _rest_of(many: int, said: list[Quantity], kind: Kind) -> tuple[Quantity, ...] | None:

@@ -1,10 +1,10 @@
 """Small changes to a reply at the place where it was not understood, each with a cost.
 
 The costs are ours: a cut where a comma already stands comes before a name that
-was meant, that before a spelling, that before leaving words out.
+was meant, that before a spelling, that before leaving words out. Changes to numbers
+and signs are in ``edit_number``.
 """
 
-import re
 from collections.abc import Iterator
 from functools import cache
 from itertools import islice, pairwise
@@ -15,6 +15,7 @@ from rapidfuzz.distance import OSA
 
 from core.quantity import Unit
 from core.replies.cut import Cut
+from core.replies.edit_number import Edit, has_digit, number_edits, unit_edits
 from core.replies.grammar import grammar_words
 from core.replies.normal import Normal
 from core.replies.pain_token import is_pain
@@ -22,30 +23,38 @@ from core.replies.token import Token
 from core.replies.trouble import Trouble
 from core.replies.vocabulary import Vocabulary
 
-_JOINED, _SURE, _SIGN, _SPELT = 0.0, 1.0, 1.9, 2.0
-_CUT_APART, _SWAPPED, _LEFT_OUT, _SHORTENED = 3.0, 4.0, 6.0, 9.0
+_JOINED, _SURE, _SPACED, _SPELT, _MOVED = 0.0, 1.0, 1.5, 2.0, 2.5
+_CUT_APART, _LEFT_OUT, _CUT_OFF, _SHORTENED = 3.0, 6.0, 6.5, 9.0
+_TOGETHER, _KNOWN = 1.0, 1.5
+"""More for a change of two words at once, and of words that mean something as they are."""
+
 _UNLIKE = 6.0
 """Cost of a word that is not like what was typed at all."""
 
 _MOST_NAMES = 3
 _MOST_LIKE = 4
 _MOST_SPELT = 3
-_MOST_SIGNS = 3
 _SHORTEST_WORD, _LONGEST_WORD = 2, 30
-_LONGEST_ROW = 200
 _LONG_WORD = 5
-_LIKE_ENOUGH, _LIKE_TOGETHER = 0.6, 0.7
-"""Likeness, 0 to 1, that a short word must have, and a long one or several together."""
+_LIKE_ENOUGH, _LIKE_TOGETHER, _LIKE_KNOWN = 0.6, 0.7, 0.8
+"""Likeness, 0 to 1, that a short word must have, a long one or two, and two known ones."""
+
+_SLIPS = dict.fromkeys(("oj", "ol", "om", "oi", "ik", "pk", "lk"), "ok")
+"""Too short to be like anything: the key beside the one that was meant."""
 
 _OF_PAIN = ("HURT", "SIGN", "NIGHT", "PLACE", "LEFT", "RIGHT", "BOTH")
 _JUDGING = ("EASY", "OK", "HARD", "LIMIT", "FAIL")
 """Words that as a clause of their own would mean the set in hand."""
 
-_UNITS = ("kg", "lb", "s", "min", "mm", "reps", "rpe", "x")
-_FULL_STOPS = (".", "!", "?")
-_GLUED = re.compile(r"([0-9]+(?:[.,][0-9]+)?)([^0-9]+)")
-_PRODUCT = re.compile(r"([0-9]+)(\s*x\s*)([0-9.]+)(?![0-9.a-z])")
-_ROW = re.compile(r"[0-9.]+(?: +[0-9.]+)+(?![0-9]*[x:])")
+_OWN = (*_JUDGING, "DONE", "NUMBER")
+"""What is never taken for a slip of another word."""
+
+_LEADING = ("BODY_WEIGHT", "PIN", "BAR", "SKIP", "WHY", "NEXT", "PROGRESS", "SWAP")
+_ASKING = (*_LEADING[3:], "TONIGHT", "WEEK", "KIT", "HELP", "UNDO", "BACK", "DELOAD")
+_TURNING = frozenset(
+    ("no", "not", "never", "gone", "better", "without", "healed", "didn't", "don't", "dont", "rest")
+)
+"""Words that turn a reply round: it is not offered without them."""
 
 
 class Failed(NamedTuple):
@@ -54,15 +63,6 @@ class Failed(NamedTuple):
     normal: Normal
     cut: Cut
     trouble: Trouble
-
-
-class Edit(NamedTuple):
-    """A part of the normal text, what to put there, and how far-fetched that is."""
-
-    start: int
-    end: int
-    text: str
-    cost: float
 
 
 def edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[Edit]:
@@ -74,11 +74,14 @@ def edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[Edit]
     for index in _strange(cut.tokens, trouble):
         if not in_pain:
             yield from _named(cut.tokens[index], vocabulary)
+            yield from unit_edits(text, cut.tokens[index])
+        yield from _spaced(text, cut.tokens[index], vocabulary)
         words = _pain_words() if in_pain else vocabulary.words
         yield from _spelt(text, cut.tokens, index, words)
     if not in_pain:
-        yield from _numbers(text, cut, trouble, units)
-    yield from _apart(cut.tokens, trouble)
+        yield from number_edits(text, cut, trouble, units)
+        yield from _moved(text, cut, trouble)
+    yield from _apart(cut.tokens, trouble, in_pain=in_pain)
     yield from _shorter(text, cut, trouble)
 
 
@@ -90,7 +93,8 @@ def _strange(tokens: tuple[Token, ...], trouble: Trouble) -> list[int]:
         for index, token in enumerate(tokens)
         if (token.type == "WORD" or (token.start_pos, token.end_pos) == place)
         and token.text[0].isalnum()
-        and token.type != "NUMBER"
+        and token.type not in _OWN
+        and token.text not in _TURNING
         and _SHORTEST_WORD <= len(token.text) <= _LONGEST_WORD
     )
     return list(islice(unknown, _MOST_SPELT))
@@ -109,28 +113,43 @@ def _pain_words() -> tuple[str, ...]:
     return tuple(word for word, terminal in grammar_words().items() if terminal in _OF_PAIN)
 
 
+def _spaced(text: str, token: Token, vocabulary: Vocabulary) -> Iterator[Edit]:
+    """Two words that were run together: "oklast", "22kgok"; and a slip of the thumb."""
+    if token.type != "WORD":
+        return
+    if token.text in _SLIPS:
+        yield Edit(token.start_pos, token.end_pos, _SLIPS[token.text], _SPELT)
+    typed = text[token.start_pos : token.end_pos]
+    letters = len(typed) - len(typed.lstrip("0123456789.,"))
+    for middle in range(letters + 1, len(typed)):
+        halves = (typed[letters:middle], typed[middle:])
+        if all(len(half) >= _SHORTEST_WORD and vocabulary.is_word(half) for half in halves):
+            place = token.start_pos + middle
+            yield Edit(place, place, " ", _SPACED)
+
+
 def _spelt(
     text: str, tokens: tuple[Token, ...], index: int, words: tuple[str, ...]
 ) -> Iterator[Edit]:
-    """The word as a unit, or as a word that is like it."""
-    token = tokens[index]
-    glued = _GLUED.fullmatch(token.text)
-    if glued is not None:
-        number, unit = glued.groups()
-        for word in _UNITS:
-            distance = OSA.distance(unit, word)
-            if distance < max(len(unit), len(word)):
-                yield Edit(token.start_pos, token.end_pos, number + word, _SPELT + distance / 10)
-        return
+    """The word, alone or with its neighbour, as a word that is like it."""
     for first, last in ((index, index), (index, index + 1), (index - 1, index)):
         if first < 0 or last >= len(tokens):
             continue
         start, end = tokens[first].start_pos, tokens[last].end_pos
-        if not _has_digit(text[start:end]):
-            is_short = first == last and end - start < _LONG_WORD
-            least = _LIKE_ENOUGH if is_short else _LIKE_TOGETHER
-            for word, likeness in _alike(text[start:end], words, least):
-                yield Edit(start, end, word, _SPELT + _UNLIKE * (1 - likeness))
+        meant = tokens[first : last + 1]
+        if has_digit(text[start:end]) or any(token.type in _OWN for token in meant):
+            continue
+        known = all(token.type != "WORD" for token in meant)
+        cost = _SPELT + (_KNOWN if known else 0) + (_TOGETHER if first != last else 0)
+        least = _least_likeness(end - start, alone=first == last, known=known)
+        for word, likeness in _alike(text[start:end], words, least):
+            yield Edit(start, end, word, cost + _UNLIKE * (1 - likeness))
+
+
+def _least_likeness(length: int, *, alone: bool, known: bool) -> float:
+    if not alone:
+        return _LIKE_KNOWN if known else _LIKE_TOGETHER
+    return _LIKE_ENOUGH if length < _LONG_WORD else _LIKE_TOGETHER
 
 
 def _alike(typed: str, words: tuple[str, ...], least: float) -> list[tuple[str, float]]:
@@ -140,67 +159,65 @@ def _alike(typed: str, words: tuple[str, ...], least: float) -> list[tuple[str, 
     return [(word, likeness) for word, likeness, _ in found]
 
 
-def _apart(tokens: tuple[Token, ...], trouble: Trouble) -> Iterator[Edit]:
-    """A new clause where one seems to begin, and signs left out."""
+def _moved(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
+    """The word that a reply begins with, where it stands at the end: "71.4kg bw"."""
+    last = cut.tokens[-1] if cut.tokens else None
+    if last is not None and last.type in _LEADING and len(cut.tokens) > 1:
+        front = text[cut.start : last.start_pos].rstrip(" ,")
+        turned = f"{text[last.start_pos : last.end_pos]} {front}"
+        yield Edit(cut.start, last.end_pos, turned, _MOVED)
+    named = next((token for token in cut.tokens if token.type == "BAND"), None)
+    if named is not None and trouble.at == cut.start and trouble.end == named.end_pos:
+        band = text[trouble.at : named.start_pos].strip()
+        yield Edit(trouble.at, trouble.end, f"band {band}", _MOVED)
+
+
+def _apart(tokens: tuple[Token, ...], trouble: Trouble, *, in_pain: bool) -> Iterator[Edit]:
+    """A new clause where one seems to begin."""
     for before, token in pairwise(tokens):
-        if token.start_pos == trouble.at and token.text[0].isalpha() and token.type not in _JUDGING:
-            joined = before.type in ("COMMA", "AND", "THEN")
-            start = before.start_pos if joined else before.end_pos
-            yield Edit(start, token.start_pos, "; ", _JOINED if joined else _CUT_APART)
-    signs = (t for t in tokens if t.type in ("SIGN_UNKNOWN", "MINUS") and t.end_pos > t.start_pos)
-    for token in islice(signs, _MOST_SIGNS):
-        cost = _SIGN if token.start_pos == trouble.at else _CUT_APART
-        yield Edit(token.start_pos, token.end_pos, "", cost)
-        if token.text in _FULL_STOPS and token is not tokens[-1]:
-            yield Edit(token.start_pos, token.end_pos, ";", cost + 0.1)
-
-
-def _numbers(text: str, cut: Cut, trouble: Trouble, units: Unit) -> Iterator[Edit]:
-    """Numbers the other way round, with a unit, or with slashes or a comma between them."""
-    if cut.end - cut.start > _LONGEST_ROW:
-        return
-    for match in _PRODUCT.finditer(text, cut.start, cut.end):
-        if match.start() <= trouble.at < match.end():
-            first, sign, second = match.groups()
-            yield Edit(match.start(), match.end(), second + sign + first, _SWAPPED)
-    for match in _ROW.finditer(text, cut.start, cut.end):
-        if match.start() <= trouble.at < match.end():
-            yield Edit(match.start(), match.end(), re.sub(" +", "/", match[0]), _SWAPPED)
-            return
-    if _is_numeric(text, cut, trouble):
-        yield Edit(trouble.at, trouble.at, ", ", _SWAPPED + 0.2)
-    if text[trouble.at : trouble.end] in ("-", "+"):
-        yield Edit(trouble.at, trouble.end, "/", _SPELT)
-    elif text[trouble.at : trouble.at + 1] in ("-", "+"):
-        yield Edit(trouble.at, trouble.at + 1, "", _SWAPPED)
-    if trouble.end > trouble.at and text[trouble.end - 1].isdigit():
-        yield Edit(trouble.end, trouble.end, units, _SWAPPED + 0.5)
+        if token.start_pos != trouble.at or not token.text[0].isalpha() or token.type in _JUDGING:
+            continue
+        joined = before.type in ("COMMA", "AND", "THEN")
+        start = before.start_pos if joined else before.end_pos
+        cost = _JOINED if joined else _CUT_APART if token.type == "EXERCISE" else _CUT_OFF
+        yield Edit(start, token.start_pos, "; pain " if in_pain else "; ", cost)
 
 
 def _shorter(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
     """The clause without what did not fit; numbers and efforts are never left out."""
-    judging = any(t.start_pos == trouble.at and t.type in _JUDGING for t in cut.tokens)
-    if judging or _is_numeric(text, cut, trouble):
-        return
     first = cut.tokens[0] if cut.tokens else None
+    names = any(token.type == "EXERCISE" for token in cut.tokens)
+    asking = first is not None and first.type in _ASKING and not names
+    if asking and first is not None and trouble.at >= first.end_pos:
+        # A plain word is whole without anything behind it.
+        yield Edit(first.end_pos, cut.end, "", _LEFT_OUT)
+    judging = any(t.start_pos == trouble.at and t.type in _JUDGING for t in cut.tokens)
+    turning = not _TURNING.isdisjoint(text[trouble.at : cut.end].split())
+    signed = text[trouble.at : trouble.end] == "-"
+    if judging or turning or signed or _is_numeric(text, cut, trouble):
+        return
     if trouble.at == trouble.end and first is not None and first.type == "EXERCISE":
         # "crimp ok": the exercise is in hand.
         yield Edit(first.start_pos, first.end_pos, "", _LEFT_OUT)
     if trouble.end > trouble.at:
-        end = trouble.end
-        while text[end : end + 1] == " ":
-            end += 1
-        yield Edit(trouble.at, end, "", _LEFT_OUT)
-    if trouble.at > cut.start and not _has_digit(text[trouble.at : cut.end]):
+        yield Edit(trouble.at, _end_of_words(cut.tokens, trouble), "", _LEFT_OUT)
+    if trouble.at > cut.start and not has_digit(text[trouble.at : cut.end]):
         yield Edit(trouble.at, cut.end, "", _SHORTENED)
+
+
+def _end_of_words(tokens: tuple[Token, ...], trouble: Trouble) -> int:
+    """Where the words end that nobody knows, from the trouble on."""
+    end = trouble.end
+    for token in tokens:
+        if token.start_pos >= end:
+            if token.type != "WORD" or has_digit(token.text):
+                break
+            end = token.end_pos
+    return end
 
 
 def _is_numeric(text: str, cut: Cut, trouble: Trouble) -> bool:
     """Whether there is a number, in figures or spoken, at the trouble."""
-    if _has_digit(text[trouble.at : trouble.end]):
+    if has_digit(text[trouble.at : trouble.end]):
         return True
     return any(t.type == "NUMBER" and t.start_pos == trouble.at for t in cut.tokens)
-
-
-def _has_digit(text: str) -> bool:
-    return any(character.isdigit() for character in text)

@@ -4,12 +4,13 @@ from core.facts import Side
 from core.quantity import Unit
 from core.replies import node
 from core.replies.bounds import MOST_SETS
-from core.replies.dose import Kind, Known, quantities_in
+from core.replies.dose import Kind, Known, Quantity, kind_behind, quantities_in, says_more
 from core.replies.group import Gathered, Group, set_attribute
 from core.replies.row import judged, row_at
 from core.replies.some_sets import last_sets, on_sets
 from core.replies.trouble import Trouble
 
+_NOT_LED = (node.Joint, node.EffortSaid, node.EffortRow, node.Rated, node.Remaining, node.LastSaid)
 _UNSIGNED = ("load", "seconds", "reps")
 _BETWEEN = ("a comma between sets", "a unit", "an effort")
 
@@ -28,6 +29,7 @@ class _Gatherer:
         self._log = Gathered()
         self._joined = False
         self._leading: Side | None = None
+        self._slashed = False
 
     def gather(self, parts: tuple[node.Part, ...]) -> Gathered | Trouble:
         index = 0
@@ -61,7 +63,7 @@ class _Gatherer:
             last = last_sets(parts, index, groups, kind=self._kind, units=self._units)
             if isinstance(last, Trouble):
                 return last
-            self._log.apart.append(last[0])
+            self._log.apart.extend(last[0])
             return last[1]
         after = parts[index + 1] if index + 1 < len(parts) else None
         if isinstance(part, node.EffortSaid) and isinstance(after, node.OnSet):
@@ -79,7 +81,7 @@ class _Gatherer:
             case node.Dose():
                 return self._dose(part)
             case node.SideSaid():
-                return self._side(part)
+                return self._side(part, after)
             case node.Named() if self._log.named is None:
                 self._log.named = part
                 return None
@@ -118,19 +120,17 @@ class _Gatherer:
         if len(dose.products) > 1 and self._is_dosed() and not self._joined:
             # "4x22 10s/9s": whose seconds they are, nobody can know.
             return Trouble(dose.at, dose.end, _BETWEEN)
+        kind = self._kind
+        if dose.lead == "at" and groups:
+            kind = kind_behind(groups[-1].known, kind)
         for index, product in enumerate(dose.products):
-            known = quantities_in(product, kind=self._meaning_at(dose), units=self._units)
+            known = quantities_in(product, kind=kind, units=self._units)
             if isinstance(known, Trouble):
                 return known
             if not self._place(dose, product, known, listed=index > 0):
                 return Trouble(dose.at, dose.end, _BETWEEN)
+        self._slashed = len(dose.products) > 1
         return None
-
-    def _meaning_at(self, dose: node.Dose) -> Kind:
-        """The dose kind to read bare numbers by: behind "at", once dosed, they are loads."""
-        groups = self._log.groups
-        behind_dose = bool(groups) and bool(groups[-1].known.keys() & {"reps", "hold", "value"})
-        return "loaded-hold" if dose.lead == "at" and behind_dose else self._kind
 
     def _place(
         self,
@@ -163,32 +163,46 @@ class _Gatherer:
                 apart = again
             group = Group(side=self._leading, listed=apart and not counted)
             self._log.groups.append(group)
+        elif group.listed and (dose.lead or self._slashed):
+            # "8/8/7 @5kg": what is said of a whole list.
+            for earlier in self._listed_before(group):
+                if not says_more(earlier.known, known, kind=self._kind, clear=clear):
+                    return False
+                earlier.add(known, clear=clear, units=self._units)
         group.add(known, clear=clear, units=self._units)
         return True
+
+    def _listed_before(self, group: Group) -> list[Group]:
+        """The earlier sets of the list that ends with that group."""
+        groups = self._log.groups
+        start = len(groups) - 1
+        while groups[start].listed and start > 0 and groups[start - 1].side == group.side:
+            start -= 1
+        return groups[start:-1]
 
     def _joins(self, group: Group, known: tuple[Known, ...], *, apart: bool, clear: bool) -> bool:
         """Whether the numbers say more about the sets of that group."""
         quantities = {one.quantity for one in known}
         if apart and (not clear or "count" in quantities):
-            return False
-        if not quantities & group.known.keys():
-            return True
-        load = group.known.get("load")
-        return (
-            quantities == {"load"}
-            and clear
-            and not apart
-            and load is not None
-            and load.bare is not None
-            and self._kind == "loaded-hold"
-            and "count" in group.known
-            and "hold" not in group.known
+            return self._is_told_in_parts(group, quantities)
+        load_again = "load" in quantities & group.known.keys()
+        return says_more(
+            group.known, known, kind=self._kind, clear=clear and not (apart and load_again)
         )
 
-    def _side(self, part: node.SideSaid) -> Trouble | None:
+    def _is_told_in_parts(self, group: Group, quantities: set[Quantity]) -> bool:
+        """``22kg, 4x10s`` and ``22kg for 10s, 4 sets``: one dose with a comma inside."""
+        begun = group.is_single and group.is_open and not group.listed and group.clear
+        if not begun or "count" not in quantities or quantities & group.known.keys():
+            return False
+        return quantities == {"count"} or group.known.keys() == {"load"}
+
+    def _side(self, part: node.SideSaid, after: node.Part | None) -> Trouble | None:
         groups = self._log.groups
         group = groups[-1] if groups else None
-        if group is not None and group.known and group.side is None and not self._joined:
+        # "4x22kg, each hand, ok": between commas it still is about what stands in front.
+        behind = not self._joined or after is None or isinstance(after, _NOT_LED)
+        if group is not None and group.known and group.side is None and behind:
             for earlier in reversed(groups):
                 if earlier.side is not None:
                     break

@@ -4,9 +4,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from core.facts import Side
-from core.quantity import Unit, kg_from
+from core.quantity import Unit
 from core.replies import node
-from core.replies.dose import Known, Quantity
+from core.replies.dose import Known, Quantity, together
 from core.replies.trouble import Trouble
 
 
@@ -34,24 +34,20 @@ class Group:
     is_judged: bool = False
 
     @property
+    def is_open(self) -> bool:
+        """Whether nobody judged its sets yet."""
+        judged = self.effort or self.rated or self.left or self.is_judged
+        return not judged
+
+    @property
     def is_single(self) -> bool:
         """Whether it is one set with numbers, not counted."""
         return bool(self.known) and "count" not in self.known
 
     def add(self, known: tuple[Known, ...], *, clear: bool, units: Unit) -> None:
-        """Takes numbers in; what they said so far may become clearer by it."""
+        """Takes numbers in."""
         self.clear = clear and (self.clear or not self.known)
-        load = self.known.get("load")
-        if load is not None and any(one.quantity == "load" for one in known):
-            # "4x10 at 22kg": the load is said now, so the bare 10 was seconds.
-            self.known["hold"] = load._replace(quantity="hold", number=load.bare or load.number)
-        self.known.update((one.quantity, one) for one in known)
-        value = self.known.get("value")
-        if value is not None and "load" not in self.known and self.known.keys() & {"hold", "reps"}:
-            # Beside seconds or repetitions a bare number can only be the load.
-            load_kg = kg_from(value.number, units)
-            self.known["load"] = value._replace(quantity="load", number=load_kg)
-            del self.known["value"]
+        self.known = together(self.known, known, units)
 
 
 @dataclass(frozen=True, slots=True)

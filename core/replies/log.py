@@ -52,6 +52,12 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
             return Trouble(first.at, first.end, ("the same for each set of the list",))
         if group.side is None and any(sided):
             return Trouble(first.at, first.end, ("a side for every set: left or right",))
+    if exercise is None and len(found.groups) == 1:
+        only = found.groups[0]
+        if only.band is not None and only.help is None and only.known.keys() == {"load"}:
+            # "green band 12kg": the band that somebody owns, not a set.
+            place = only.band
+            return Trouble(place.at, place.end, ("band, its name and its help", "an exercise"))
     for apart in found.apart:
         trouble = _group_trouble(apart.said, exercise)
         if trouble is not None:

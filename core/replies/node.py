@@ -106,8 +106,9 @@ class Remaining(NamedTuple):
 
 
 class LastSaid(NamedTuple):
-    """What follows belongs to the last set."""
+    """What follows belongs to the last set, or to the first."""
 
+    is_first: bool
     at: int
     end: int
 

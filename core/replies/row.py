@@ -59,7 +59,7 @@ def judged(row: tuple[EffortSaid, ...], groups: list[Group]) -> tuple[Apart, ...
 def _starts(groups: list[Group]) -> Iterator[int]:
     """Where the last list begins, and where the sets of its side that nobody judged begin."""
     start = len(groups) - 1
-    if start < 0 or not groups[start].known or not _is_open(groups[start]):
+    if start < 0 or not groups[start].known or not groups[start].is_open:
         return
     while groups[start].listed and _goes_on(groups, start):
         start -= 1
@@ -71,11 +71,7 @@ def _starts(groups: list[Group]) -> Iterator[int]:
 
 def _goes_on(groups: list[Group], start: int) -> bool:
     before = groups[start - 1]
-    return start > 0 and before.side == groups[start].side and _is_open(before)
-
-
-def _is_open(group: Group) -> bool:
-    return group.effort is None and not group.is_judged
+    return start > 0 and before.side == groups[start].side and before.is_open
 
 
 def sets_in(groups: list[Group]) -> Decimal:

@@ -79,8 +79,7 @@ def _adjacent(first: Token, second: Token) -> bool:
 
 
 def _once(tokens: list[Token]) -> list[Token]:
-    """An effort said twice, as in "ok 👍", is said once; commas and full stops between say nothing.
-    """
+    """An effort said twice, as in "ok 👍", is said once; commas between say nothing."""
     found: list[Token] = []
     for index, token in enumerate(tokens):
         if token.text in (",", ".") and 0 < index < len(tokens) - 1:

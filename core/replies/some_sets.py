@@ -1,5 +1,6 @@
 """What holds for some sets only: ``last fail 7s``, ``fail on 3 and 4``."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from core.quantity import Unit
@@ -49,9 +50,7 @@ def on_sets(
     )
 
 
-def _number_at(
-    parts: tuple[node.Part, ...], index: int
-) -> tuple[node.Joint, node.Amount] | None:
+def _number_at(parts: tuple[node.Part, ...], index: int) -> tuple[node.Joint, node.Amount] | None:
     """A comma or "and" there with a bare number alone behind it."""
     if index + 1 >= len(parts):
         return None
@@ -65,9 +64,11 @@ def _number_at(
 
 def last_sets(
     parts: tuple[node.Part, ...], start: int, groups: list[Group], *, kind: Kind, units: Unit
-) -> tuple[Apart, int] | Trouble:
-    """What is said of the last set, or the last few, from ``start`` on; and how many parts."""
+) -> tuple[tuple[Apart, ...], int] | Trouble:
+    """What is said of the last sets or the first from ``start`` on, and how many parts that is."""
     part = parts[start]
+    if not isinstance(part, node.LastSaid):
+        raise TypeError("the word last or first")
     end = start + 1
     while end < len(parts) and not isinstance(parts[end], _ENDS_LAST):
         end += 1
@@ -76,18 +77,22 @@ def last_sets(
         return Trouble(part.end, part.end, ("an effort", "a load", "a time"))
     if not groups or not groups[-1].known:
         return Trouble(part.at, part.end, _NO_SETS)
-    many = _how_many(after, groups)
-    if many is not None:
+    counted = _how_many(after, groups)
+    if counted is not None:
         after = after[1:]
-        if many != int(many) or many < 1:
-            return Trouble(part.at, part.end, ("a whole number of sets",))
+    many = Decimal(1) if counted is None else counted
+    if many != int(many) or not 1 <= many <= sets_of_side(groups):
+        return Trouble(part.at, part.end, (f"at most {sets_of_side(groups):f} sets",))
     said = Group()
     for one in after:
         trouble = _say(said, one, kind=kind, units=units)
         if trouble is not None:
             return trouble
-    last = 1 if many is None else int(many)
-    return Apart(len(groups), last, Decimal(0), said, part.at, part.end), end - start
+    here = Apart(len(groups), int(many), Decimal(0), said, part.at, part.end)
+    if not part.is_first:
+        return (here,), end - start
+    each = (replace(here, last=0, number=Decimal(place + 1)) for place in range(int(many)))
+    return tuple(each), end - start
 
 
 def _how_many(after: tuple[node.Part, ...], groups: list[Group]) -> Decimal | None:

@@ -19,8 +19,12 @@ _MOST_READ = 1000
 _LONGEST = 500
 """Characters read while searching, and the longest reply to search for: they bound the time."""
 
+_JOINING = ";,"
+_CLOSING = (",", ";")
+
+_FARTHEST = 10.0
 _FURTHER = 1.0
-"""A suggestion is less than so much dearer than the first."""
+"""The dearest suggestion, and how much dearer than the first one another may be."""
 
 Reader = Callable[[str], Failed | tuple[Act, ...]]
 """Reads a reply and gives its acts, or its first trouble."""
@@ -49,7 +53,7 @@ def suggestions(
     readings, budget = _MOST_READINGS, _MOST_READ
     while heap and len(found) < _MOST and readings and budget > 0:
         cost, _, text = heappop(heap)
-        if cost >= most:
+        if cost >= min(most, _FARTHEST):
             break
         if text in seen:
             continue
@@ -67,8 +71,11 @@ def suggestions(
 def _spliced(original: str, start: int, end: int, instead: str) -> str:
     """The reply with a part exchanged, and the space around it as a person would leave it."""
     front, back = original[:start], original[end:]
-    if instead[:1] in (",", ";"):
-        front = front.rstrip()
-    elif not instead and front.endswith(" "):
-        back = back.lstrip()
-    return (front + instead + back).strip()
+    if instead[:1] in (",", ";") or (not instead and back.lstrip()[:1] in _CLOSING):
+        front, back = front.rstrip(" "), back if instead else back.lstrip(" ")
+    elif not instead and front[-1:] in ("", " "):
+        back = back.lstrip(" ")
+    glued = not instead and start < end and front[-1:].isalnum() and back[:1].isalnum()
+    spliced = (front + (" " if glued else instead) + back).strip()
+    # What was left out takes the sign at the edge with it.
+    return spliced if instead else spliced.strip(_JOINING).strip()

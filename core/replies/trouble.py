@@ -10,9 +10,11 @@ class Trouble(NamedTuple):
         at, end: Its places in the normal text; equal where something is missing.
         expected: What would have been understood there, in plain words.
         instead: Texts that could stand there in its place, nearest first.
+        is_bound: True for a number beyond a bound: another unit would only hide that.
     """
 
     at: int
     end: int
     expected: tuple[str, ...]
     instead: tuple[str, ...] = ()
+    is_bound: bool = False

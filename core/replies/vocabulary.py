@@ -1,6 +1,6 @@
 """The words of one athlete: the grammar's, the catalogue's and the athlete's own."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 from typing import NamedTuple
 
@@ -38,6 +38,10 @@ class Vocabulary(NamedTuple):
     bands: dict[str, str]
     words: tuple[str, ...]
 
+    def is_word(self, word: str) -> bool:
+        """Whether it means something on its own."""
+        return any(not entry.rest for entry in self.entries.get(word, ()))
+
     def slugs_of(self, word: str) -> tuple[str, ...]:
         """Exercises whose names have this word in them, in the order of an evening."""
         slugs = (slug for name, slug in self.names.items() if word in name.split())
@@ -66,8 +70,15 @@ def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) 
         entries={first: tuple(listed) for first, listed in entries.items()},
         names=names,
         bands={spaced(name): name for name in bands},
-        words=_suggestible((*names, *bands, *_commanding())),
+        words=_suggestible((*_with_plurals(names), *bands, *_commanding())),
     )
+
+
+def _with_plurals(names: Iterable[str]) -> Iterator[str]:
+    for name in names:
+        yield name
+        if name[-1:].isalpha() and not name.endswith("s"):
+            yield f"{name}s"
 
 
 def _commanding() -> tuple[str, ...]:
