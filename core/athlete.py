@@ -1,8 +1,10 @@
 """What an athlete's facts add up to: settings, kit, plan and the record of training."""
 
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
+from typing import Any, TypeVar
 
 from core.facts import (
     BodyWeighed,
@@ -14,6 +16,7 @@ from core.facts import (
     EveningsPlanned,
     EveningStarted,
     KitChanged,
+    LogConfirmed,
     Logged,
     PainFelt,
     Paused,
@@ -80,6 +83,7 @@ class Athlete:
         quiet: Local "HH:MM" from and to.
         remind_min: Minutes from reminder to evening. [min]
         body_kg: Last body weight; None until said. [kg]
+        weighed: (day, body weight) as it was said, oldest first. [kg]
         kit: What they own.
         plan: Their evenings and wall days.
         logs: Every counting log, oldest first.
@@ -95,6 +99,7 @@ class Athlete:
         returns: Days on which the athlete said that they are back.
         pause: The pause in force, with its first day, or None.
         skipped_questions: Set-up questions answered with "skip".
+        confirmed: Entry numbers of logs that looked like slips and were said to be right.
         named: Names of settings that were ever said ("units", "zone", …, "body weight", …).
     """
 
@@ -120,7 +125,26 @@ class Athlete:
     returns: tuple[date, ...] = ()
     pause: tuple[date, Paused] | None = None
     skipped_questions: tuple[str, ...] = ()
+    weighed: tuple[tuple[date, Decimal], ...] = ()
+    confirmed: frozenset[int] = frozenset()
     named: frozenset[str] = frozenset()
+    memo: dict[Hashable, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
+    """What was derived from this very athlete before; see ``once``."""
+
+
+T = TypeVar("T")
+
+
+def once(athlete: Athlete, key: Hashable, derive: Callable[[], T]) -> T:
+    """What ``derive`` gives, worked out once for this athlete and that key.
+
+    An athlete never changes, so the answer cannot go stale; another athlete begins anew.
+    """
+    memo = athlete.memo
+    if key not in memo:
+        memo[key] = derive()
+    found: T = memo[key]
+    return found
 
 
 def athlete_from_facts(entries: tuple[Entry, ...]) -> Athlete:
@@ -162,7 +186,8 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
             plan = replace(athlete.plan, wall_days=days)
             return replace(athlete, plan=plan, named=athlete.named | {"wall_days"})
         case BodyWeighed(kg):
-            return replace(athlete, body_kg=kg, named=athlete.named | {"body"})
+            weighed = (*athlete.weighed, (day, kg))
+            return replace(athlete, body_kg=kg, weighed=weighed, named=athlete.named | {"body"})
         case PainFelt() as pain:
             return replace(athlete, pains=(*athlete.pains, DatedPain(day, pain)))
         case WallVisited() as wall:
@@ -189,6 +214,8 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
             return replace(athlete, pause=(day, pause))
         case CameBack():
             return replace(athlete, pause=None, returns=(*athlete.returns, day))
+        case LogConfirmed(number):
+            return replace(athlete, confirmed=athlete.confirmed | {number})
         case QuestionSkipped(question):
             return replace(athlete, skipped_questions=(*athlete.skipped_questions, question))
         case _:

@@ -223,6 +223,13 @@ class QuestionSkipped:
 
 
 @dataclass(frozen=True, slots=True)
+class LogConfirmed:
+    """The athlete said that the log of this entry, which looked like a slip, is right."""
+
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
 class Undone:
     """Earlier entries, by number, that no longer count."""
 
@@ -250,6 +257,7 @@ Fact = (
     | DeloadAsked
     | Swapped
     | QuestionSkipped
+    | LogConfirmed
     | Undone
 )
 

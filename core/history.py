@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from core.athlete import Athlete
+from core.athlete import Athlete, DatedLog, once
 from core.catalogue import get_exercise
 from core.facts import Asked, SetDone, Side
 
@@ -23,11 +23,13 @@ class Session:
         day: Training day.
         sets: What was done; ``side`` is the session's own side.
         asked: What had been asked when the first of them was logged, or None.
+        logs: Entry number of the log of each set.
     """
 
     day: date
     sets: tuple[SetDone, ...]
     asked: Asked | None
+    logs: tuple[int, ...] = ()
 
     @property
     def top_load_kg(self) -> Decimal | None:
@@ -51,12 +53,24 @@ def sides_of(exercise: str) -> tuple[Side, ...]:
     return ("left", "right") if get_exercise(exercise).sides == "apart" else ("both",)
 
 
+def logs_by_exercise(athlete: Athlete) -> dict[str, list[DatedLog]]:
+    """The logs of each exercise, oldest first. Not to be changed."""
+
+    def sorted_out() -> dict[str, list[DatedLog]]:
+        logs: dict[str, list[DatedLog]] = {}
+        for dated in athlete.logs:
+            logs.setdefault(dated.log.exercise, []).append(dated)
+        return logs
+
+    return once(athlete, "logs by exercise", sorted_out)
+
+
 def edge_in_use(athlete: Athlete, exercise: str) -> int | None:
     """The edge last logged for the exercise, else the deepest one owned, else None. [mm]"""
     if not get_exercise(exercise).edged:
         return None
-    for dated in reversed(athlete.logs):
-        if dated.log.exercise == exercise and dated.log.edge_mm is not None:
+    for dated in reversed(logs_by_exercise(athlete).get(exercise, [])):
+        if dated.log.edge_mm is not None:
             return dated.log.edge_mm
     return athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
 
@@ -66,21 +80,33 @@ def stream_of(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | Non
 
     A log without an edge counts for every edge: it was made before edges were named.
     """
+    return once(
+        athlete,
+        ("stream", exercise, side, edge_mm),
+        lambda: _stream(athlete, exercise, side=side, edge_mm=edge_mm),
+    )
+
+
+def _stream(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None) -> Stream:
     apart = get_exercise(exercise).sides == "apart"
-    by_day: dict[date, tuple[list[SetDone], Asked | None]] = {}
-    for dated in athlete.logs:
+    sessions: list[Session] = []
+    for dated in logs_by_exercise(athlete).get(exercise, []):
         log = dated.log
-        if log.exercise != exercise or (log.edge_mm is not None and log.edge_mm != edge_mm):
+        if log.edge_mm is not None and log.edge_mm != edge_mm:
             continue
-        mine = [s for s in log.sets if not apart or s.side in (side, "both")]
+        mine = log.sets
+        if apart and any(s.side != side for s in mine):
+            mine = tuple([s for s in mine if s.side in (side, "both")])
         if not mine:
             continue
-        sets, asked = by_day.setdefault(dated.day, ([], None))
-        sets.extend(mine)
-        if asked is None:
-            wanted = next((a for a in log.asked if a.side == side), None)
-            by_day[dated.day] = (sets, wanted)
-    sessions = tuple(
-        Session(day, tuple(sets), asked) for day, (sets, asked) in sorted(by_day.items())
-    )
-    return Stream(exercise, side, edge_mm, sessions)
+        asked = next((a for a in log.asked if a.side == side), None)
+        numbers = (dated.number,) * len(mine)
+        last = sessions[-1] if sessions else None
+        if last is not None and last.day == dated.day:
+            # What was asked before the first set of the day counts for all of them.
+            sessions[-1] = Session(
+                last.day, (*last.sets, *mine), last.asked or asked, (*last.logs, *numbers)
+            )
+        else:
+            sessions.append(Session(dated.day, mine, asked, numbers))
+    return Stream(exercise, side, edge_mm, tuple(sessions))

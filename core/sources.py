@@ -94,6 +94,32 @@ SOURCES: Mapping[str, Source] = MappingProxyType(
             "Strength falls with time off, more the longer it is.",
             "document",
         ),
+        "mcmaster_2013": Source(
+            "McMaster DT, Gill N, Cronin J, McGuigan M. Sports Med 2013;43(5):367-384",
+            "Strength is kept for about 3 weeks off and falls faster over 5 to 16 weeks.",
+            "memory",
+        ),
+        "ogasawara_2011": Source(
+            "Ogasawara R, et al. Clin Physiol Funct Imaging 2011",
+            "Three weeks off after six weeks of training: strength -2 to +1 %, then regained.",
+            "document",
+        ),
+        "frey_law_2012": Source(
+            "Frey-Law LA, Looft JM, Heitsman J. J Biomech 2012;45(10):1803-1808, PMC3397684",
+            "95 % of people lie within 29 to 47 % of the mean time to failure.",
+            "code",
+        ),
+        "finger_reliability_2025": Source(
+            "Study of body position in tests of finger strength (n = 26). J Sports Sci 2025",
+            "Finger strength on an edge varies by 2.0 to 3.4 % between sessions (CV).",
+            "document",
+        ),
+        "sen_1968": Source(
+            "Sen PK. Estimates of the regression coefficient based on Kendall's tau. "
+            "J Am Stat Assoc 1968;63(324):1379-1389",
+            "The median of the slopes between all pairs of points, and its interval.",
+            "memory",
+        ),
         "bourne_2011": Source(
             "Bourne R, Halaki M, Vanwanseele B, Clarke J. J Appl Biomech 2011;27(1):40-46",
             "Force on very small edges tells nothing of force on deeper ones (r < 0.1).",

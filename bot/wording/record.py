@@ -13,6 +13,7 @@ from core.facts import (
     EveningStarted,
     Fact,
     KitChanged,
+    LogConfirmed,
     Logged,
     PainFelt,
     Paused,
@@ -123,4 +124,5 @@ _PLAIN: dict[type, str] = {
     CameBack: "the return",
     DeloadAsked: "the easier week",
     QuestionSkipped: "the skipped question",
+    LogConfirmed: "the yes to a load far from the others",
 }
