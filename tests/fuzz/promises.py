@@ -11,7 +11,7 @@ from fields import strange_fields
 
 from core.catalogue import get_exercise
 from core.replies import read
-from core.replies.act import Act, Fix, Log, Reading, ReplyContext, SetSaid
+from core.replies.act import Act, Fix, Log, Reading, ReplyContext
 from core.replies.contract import reading_as_json
 from core.replies.render import log_text
 
@@ -174,8 +174,6 @@ def _acts(_: str, context: ReplyContext, reading: Reading) -> Iterator[Broken]:
     for log in _logs(reading):
         exercise = get_exercise(log.exercise) if log.exercise else None
         for one in log.sets:
-            if not _says_something(one):
-                yield Broken("set", f"nothing is known of {one}")
             if one.load_kg is not None and not 0 < abs(one.load_kg) <= 300:
                 yield Broken("load", f"{one.load_kg}")
             if one.value is not None and (log.exercise or not 0 < one.value <= Decimal(900)):
@@ -189,10 +187,6 @@ def _acts(_: str, context: ReplyContext, reading: Reading) -> Iterator[Broken]:
                 one.band != one.band.lower() or (context.bands and one.band not in context.bands)
             ):
                 yield Broken("band", f"{one.band!r}")
-
-
-def _says_something(one: SetSaid) -> bool:
-    return any(said is not None for said in (one.load_kg, one.reps, one.hold_s, one.value))
 
 
 _CHECKS = (_whole, _json, _acts, _misread, _offers, _written_again, _again, _neighbours)

@@ -1,5 +1,6 @@
 """Any text at all gives acts or a misread, fast."""
 
+import json
 import time
 
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import strategies as st
 
 from core.catalogue import logged_exercises
 from core.replies import read
-from core.replies.act import Reading
+from core.replies.act import Log, Reading
 from core.replies.contract import reading_as_json
 from core.replies.grammar import grammar_words
 
@@ -44,9 +45,12 @@ def assert_is_answered(reading: Reading, text: str) -> None:
     """It gives acts, a misread or both; a misread points into the text and its offers are good."""
     assert reading.text == text
     assert reading.acts or reading.misread
-    reading_as_json(reading)
+    json.dumps(reading_as_json(reading), allow_nan=False)
+    for act in reading.acts:
+        assert not isinstance(act, Log) or act.sets
     if reading.misread:
         assert 0 <= reading.misread.at <= len(text)
+        assert text[reading.misread.at :].startswith(reading.misread.saw)
         assert reading.misread.clause >= 1
         assert reading.misread.expected
         assert len(reading.misread.try_) <= 3
@@ -77,6 +81,42 @@ def test_read_capitals_and_spaces_around_change_nothing(context, text):
     # "20R" is a side, "8r" repetitions: the one place where a capital tells.
     if "8r" not in text and "zone" not in text and "#" not in text and "//" not in text:
         assert [type(act) for act in loud.acts] == [type(act) for act in plain.acts]
+
+
+@given(text=st.lists(PIECES, min_size=1, max_size=8).map(" ".join))
+def test_read_signs_at_the_end_and_other_lines_change_nothing(context, text):
+    plain = read(text, context)
+    if "zone" not in text and "#" not in text and "//" not in text:
+        asked = read(f"{text}?", context)
+        assert asked.acts == plain.acts
+        assert (asked.misread is None) == (plain.misread is None)
+        if plain.misread is None:
+            assert read(f"{text}\nundo", context).acts[:-1] == plain.acts
+
+
+# ---- found by the fuzzer (tests/fuzz) --------------------------------------------------------
+
+
+@pytest.mark.parametrize("sign", ["!", "?", "."])
+@pytest.mark.parametrize("text", ["skip crimp and roller", "why crimp and roller"])
+def test_read_sign_behind_the_last_of_several_names_changes_nothing(context, text, sign):
+    assert read(text + sign, context).acts == read(text, context).acts
+
+
+@pytest.mark.parametrize(
+    "text", [".0005kg", "crimp 4x0.0004kg", "pin 0.0004kg", "plates 2x0.0002", "band red 0.0001kg"]
+)
+def test_read_mass_below_a_gram_is_a_misread(context, text):
+    reading = read(text, context)
+    assert reading.acts == ()
+    assert "above zero" in reading.misread.expected[0]
+
+
+@pytest.mark.parametrize("text", ["20mm", "crimp 20mm", "5mm,lock off"])
+def test_read_edge_without_sets_is_a_misread(context, text):
+    reading = read(text, context)
+    assert not any(isinstance(act, Log) for act in reading.acts)
+    assert reading.misread is not None
 
 
 HOSTILE = [
