@@ -1,0 +1,142 @@
+"""What stands above progress: age, pain, time off, easier weeks, the 28-day cap.
+
+Each answers with the most that may be asked; where two hold, the lesser counts.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from core.catalogue import Exercise, get_exercise
+from core.target import Target
+from tests.simulated.rulebook.record import FINGERS, PLACES, Key, Record, Sitting, key_of
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """The most that a rule allows.
+
+    Attributes:
+        rule: Its name.
+        stop: Nothing may be asked.
+        keep: Part of ``of_kg`` that may be asked, net of body weight; None: no such bound.
+        of_kg: The load it is a part of. [kg]
+        of_s: The seconds it is a part of, where no load is meant. [s]
+        sets: Most sets; None: no such bound.
+        no_rise: Neither load nor seconds may rise.
+    """
+
+    rule: str
+    stop: bool = False
+    keep: Decimal | None = None
+    of_kg: Decimal | None = None
+    of_s: int | None = None
+    sets: int | None = None
+    no_rise: bool = True
+
+
+def ceilings(target: Target, record: Record, day: date) -> list[Ceiling]:
+    """Every ceiling over that target tonight; none where only progress has a say."""
+    exercise = get_exercise(target.exercise)
+    line = record.before(key_of(target), day)
+    found = [*_age(exercise, record), *_pain(exercise, line, record, day)]
+    level = [s for s in line if not s.eased]
+    if level:
+        found += _time_off(exercise, level, record, day)
+    return [*found, *_deload(exercise, target, level, record, day)]
+
+
+def _age(exercise: Exercise, record: Record) -> list[Ceiling]:
+    young = record.age is not None and record.age < 18 and exercise.block == "fingers"
+    # Nobody in the simulation has a coach linked.
+    return [Ceiling("age", stop=True)] if young else []
+
+
+def _pain(exercise: Exercise, line: list[Sitting], record: Record, day: date) -> list[Ceiling]:
+    mine = [(d, p) for d, p in record.pains if d <= day and PLACES[p.site or ""] == exercise.tissue]
+    if not mine:
+        return []
+    found = []
+    last, pain = mine[-1]
+    flagged = [d for d, p in mine if p.flags]
+    cleared = [b for b in record.backs if flagged and b >= flagged[-1]]
+    if flagged and (not cleared or flagged[-1] == day):
+        return [Ceiling("warning-sign", stop=True)]
+    if last == day and ((pain.score or 9) >= 4 or exercise.tissue == FINGERS):
+        return [Ceiling("pain-stops", stop=True)]
+    if flagged and flagged[-1] == last and not [s for s in line if s.day >= cleared[0]]:
+        found.append(_kept("cleared-half", line, last, Decimal("0.5")))
+    free = len([s for s in line if s.day > last])
+    if free < 2:
+        found.append(_kept("sore-fifth-less", line, last, Decimal("0.8")))
+    return found
+
+
+def _kept(rule: str, line: list[Sitting], since: date, keep: Decimal) -> Ceiling:
+    before = [s for s in line if s.day < since and not s.eased]
+    if not before:
+        return Ceiling(rule)
+    return _part(rule, keep, before[-1], line)
+
+
+def _part(rule: str, keep: Decimal, last: Sitting, line: list[Sitting]) -> Ceiling:
+    """So much of the load of that sitting, or of the longest time asked so far without one."""
+    if last.asked.load_kg is not None:
+        return Ceiling(rule, keep=keep, of_kg=last.held_kg)
+    same = [s for s in line if s.target.variation == last.target.variation]
+    longest = max((s.asked.hold_s or 0, *(d.hold_s or 0 for d in s.sets)) for s in same)
+    return Ceiling(rule, keep=keep, of_s=max(longest) or None)
+
+
+def _time_off(exercise: Exercise, level: list[Sitting], record: Record, day: date) -> list[Ceiling]:
+    off = record.days_off(exercise, day)
+    if off is None or off <= 10:
+        return []
+    if off <= 21:
+        return [Ceiling("time-off", sets=max(1, exercise.dose.sets - 2))]
+    if off >= 56:
+        return [_part("time-off", Decimal("0.5"), level[-1], level)]
+    # 22 to 28 days: 5 %; 5 % more for each further two weeks.
+    percent = 5 + 5 * -(-max(0, off - 28) // 14)
+    return [_part("time-off", 1 - Decimal(min(30, percent)) / 100, level[-1], level)]
+
+
+def in_asked_deload(record: Record, day: date) -> bool:
+    """Whether a deload was asked for within the last seven days."""
+    return any(d <= day < d + timedelta(days=7) for d in record.deloads)
+
+
+def _deload(
+    exercise: Exercise, target: Target, level: list[Sitting], record: Record, day: date
+) -> list[Ceiling]:
+    if target.change != "deload" and not in_asked_deload(record, day):
+        return []
+    loaded = bool(level) and level[-1].asked.load_kg is not None
+    kg = level[-1].held_kg if loaded else None
+    half = -(-exercise.dose.sets // 2)
+    return [Ceiling("deload", keep=Decimal("0.9"), of_kg=kg, sets=half)]
+
+
+def month_cap_kg(key: Key, record: Record, day: date, *, early: bool = False) -> Decimal | None:
+    """Most that a finger line may carry: 10 % over 28 days ago, once four sessions are done.
+
+    Sessions of an easier week are passed over; the count begins anew after 56 days off.
+    ``early`` reads the text more strictly: while the fourth session is younger than 28 days,
+    it is the one compared with. The text leaves both open.
+    """
+    exercise = get_exercise(key[0])
+    if exercise.block != "fingers":
+        return None
+    line = [s for s in record.before(key, day) if not s.eased]
+    for n in range(len(line) - 1, 0, -1):
+        off = record.days_off(exercise, line[n].day)
+        if off is not None and off >= 56:
+            line = line[n:]
+            break
+    old = [s for s in line[3:] if s.day <= day - timedelta(days=28)]
+    if not old and early:
+        old = line[3:4]
+    if not old or old[-1].asked.load_kg is None:
+        return None
+    body = Decimal(0) if exercise.from_floor or record.body_kg is None else record.body_kg
+    return (old[-1].held_kg + body) * Decimal("1.1") - body
