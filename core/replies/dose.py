@@ -51,7 +51,7 @@ _IN_WORDS: dict[Quantity, str] = {
 class Known(NamedTuple):
     """One quantity with its number (kilograms, seconds, or a count) and where it was typed.
 
-    ``bare`` is the number as typed, where it had no unit.
+    ``bare`` is the number as typed, where it had no unit; ``plus`` is true behind a plus.
     """
 
     quantity: Quantity
@@ -59,6 +59,7 @@ class Known(NamedTuple):
     at: int
     end: int
     bare: Decimal | None = None
+    plus: bool = False
 
 
 def is_primary(said: AmountKind, kind: Kind) -> bool:
@@ -90,7 +91,8 @@ def quantities_in(
             return Trouble(amount.at, amount.end, (f"{_IN_WORDS[quantity]} only once",))
         number = _number(amount, units) if quantity == "load" else amount.number
         bare_number = amount.number if amount.kind == "bare" else None
-        known.append(Known(quantity, number, amount.at, amount.end, bare_number))
+        plus = amount.kind == "plus"
+        known.append(Known(quantity, number, amount.at, amount.end, bare_number, plus))
     return tuple(known)
 
 

@@ -42,18 +42,20 @@ _LIKE_ENOUGH, _LIKE_TOGETHER, _LIKE_KNOWN = 0.6, 0.7, 0.8
 _SLIPS = dict.fromkeys(("oj", "ol", "om", "oi", "ik", "pk", "lk"), "ok")
 """Too short to be like anything: the key beside the one that was meant."""
 
+_BETWEEN = ("COMMA", "AND", "THEN")
 _OF_PAIN = ("HURT", "SIGN", "NIGHT", "PLACE", "LEFT", "RIGHT", "BOTH")
 _JUDGING = ("EASY", "OK", "HARD", "LIMIT", "FAIL")
 """Words that as a clause of their own would mean the set in hand."""
 
-_OWN = (*_JUDGING, "DONE", "NUMBER")
+_OWN_WORDS = (*_JUDGING, "DONE")
+_OWN = (*_OWN_WORDS, "NUMBER")
 """What is never taken for a slip of another word."""
 
 _LEADING = ("BODY_WEIGHT", "PIN", "BAR", "SKIP", "WHY", "NEXT", "PROGRESS", "SWAP")
 _ASKING = (*_LEADING[3:], "TONIGHT", "WEEK", "KIT", "HELP", "UNDO", "BACK", "DELOAD")
 _TURNING = frozenset(
-    ("no", "not", "never", "gone", "better", "without", "healed", "didn't", "don't", "dont", "rest")
-)
+    ("no", "not", "never", "gone", "better", "without", "healed", "didn't", "don't", "dont")
+) | {"nearly", "almost", "rest", "in", "assisted", "help", "stone", "stones"}
 """Words that turn a reply round: it is not offered without them."""
 
 
@@ -81,8 +83,18 @@ def edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[Edit]
     if not in_pain:
         yield from number_edits(text, cut, trouble, units)
         yield from _moved(text, cut, trouble)
+        yield from _pained(cut)
     yield from _apart(cut.tokens, trouble, in_pain=in_pain)
     yield from _shorter(text, cut, trouble)
+
+
+def _pained(cut: Cut) -> Iterator[Edit]:
+    """A place of the body alone: what hurts there was not said."""
+    first = cut.tokens[0] if cut.tokens else None
+    types = {token.type for token in cut.tokens}
+    begins = first is not None and first.type in ("PLACE", "LEFT", "RIGHT")
+    if begins and "PLACE" in types and types.isdisjoint(_OWN_WORDS):
+        yield Edit(cut.start, cut.start, "pain ", _SURE)
 
 
 def _strange(tokens: tuple[Token, ...], trouble: Trouble) -> list[int]:
@@ -177,7 +189,12 @@ def _apart(tokens: tuple[Token, ...], trouble: Trouble, *, in_pain: bool) -> Ite
     for before, token in pairwise(tokens):
         if token.start_pos != trouble.at or not token.text[0].isalpha() or token.type in _JUDGING:
             continue
-        joined = before.type in ("COMMA", "AND", "THEN")
+        if token.type == "EXERCISE":
+            # "8 pull ups, 20 push ups": the number in front belongs to the name.
+            commas = [t for t in tokens if t.type in _BETWEEN and t.end_pos <= before.start_pos]
+            for comma in commas[-1:]:
+                yield Edit(comma.start_pos, comma.end_pos, ";", _JOINED)
+        joined = before.type in _BETWEEN
         start = before.start_pos if joined else before.end_pos
         cost = _JOINED if joined else _CUT_APART if token.type == "EXERCISE" else _CUT_OFF
         yield Edit(start, token.start_pos, "; pain " if in_pain else "; ", cost)
@@ -192,7 +209,10 @@ def _shorter(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
         # A plain word is whole without anything behind it.
         yield Edit(first.end_pos, cut.end, "", _LEFT_OUT)
     judging = any(t.start_pos == trouble.at and t.type in _JUDGING for t in cut.tokens)
-    turning = not _TURNING.isdisjoint(text[trouble.at : cut.end].split())
+    words_end = _end_of_words(cut.tokens, trouble)
+    turning = not _TURNING.isdisjoint(text[trouble.at : words_end].split())
+    # "plank 1h": a unit that does not fit is no word too many.
+    turning = turning or text[max(trouble.at - 1, 0) : trouble.at].isdigit()
     signed = text[trouble.at : trouble.end] == "-"
     if judging or turning or signed or _is_numeric(text, cut, trouble):
         return
@@ -200,8 +220,9 @@ def _shorter(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
         # "crimp ok": the exercise is in hand.
         yield Edit(first.start_pos, first.end_pos, "", _LEFT_OUT)
     if trouble.end > trouble.at:
-        yield Edit(trouble.at, _end_of_words(cut.tokens, trouble), "", _LEFT_OUT)
-    if trouble.at > cut.start and not has_digit(text[trouble.at : cut.end]):
+        yield Edit(trouble.at, words_end, "", _LEFT_OUT)
+    rest = text[trouble.at : cut.end]
+    if trouble.at > cut.start and not has_digit(rest) and _TURNING.isdisjoint(rest.split()):
         yield Edit(trouble.at, cut.end, "", _SHORTENED)
 
 

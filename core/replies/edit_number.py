@@ -26,7 +26,7 @@ _GLUED = re.compile(r"([0-9]+(?:[.,][0-9]+)?)([^0-9]+)")
 _PRODUCT = re.compile(r"([0-9]+)(\s*x\s*)([0-9.]+)(?![0-9.a-z])")
 _ROW = re.compile(r"[0-9.]+(?: +[0-9.]+)+(?![0-9]*[x:])")
 _COUNTED = re.compile(r"x *[0-9.]+\Z")
-_CLOCK = re.compile(r"([0-9]{1,2})(?:[.h]?([0-9]{2}))?h?(?![0-9])")
+_CLOCK = re.compile(r"([0-9]{1,2})(?:[.h;]?([0-9]{2}))?h?(?![0-9])")
 _LIKE_FIGURES = str.maketrans("oli", "011")
 
 
@@ -77,7 +77,13 @@ def number_edits(text: str, cut: Cut, trouble: Trouble, units: Unit) -> Iterator
         None,
     )
     if row is not None:
-        yield Edit(row.start(), row.end(), re.sub(" +", "/", row[0]), _SWAPPED)
+        numbers = row[0].split()
+        if len(numbers) == 2 and text[: row.start()].rstrip()[-1:] != "x":
+            yield Edit(row.start(), row.end(), "x".join(numbers), _SWAPPED - 0.1)
+        yield Edit(row.start(), row.end(), "/".join(numbers), _SWAPPED)
+    if text[trouble.at : trouble.end] == "left":
+        yield Edit(trouble.at, trouble.end, "in reserve", _SPELT)
+        yield Edit(trouble.at, trouble.end, "left hand", _SPELT + 0.1)
     yield from _days_between(cut.tokens, trouble)
     if cut.tokens and cut.tokens[0].type in _TIMED:
         yield from _clocks(text, cut, trouble)
@@ -107,11 +113,12 @@ def _signs(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
         cost = _SIGN if token.start_pos == trouble.at else _CUT_APART
         start, end = token.start_pos, token.end_pos
         before, after = text[max(start - 1, 0) : start], text[end : end + 1]
+        stops = token.text in _FULL_STOPS and token is not cut.tokens[-1]
         if (before.isdigit() and after.isdigit()) or (token.type == "MINUS" and _helped(cut)):
             continue
         glued = before.isalnum() and after.isalnum()
         yield Edit(start, end, " " if glued else "", cost)
-        if token.text in _FULL_STOPS and token is not cut.tokens[-1] and after in (" ", ""):
+        if stops and before.isalnum() and after in (" ", ""):
             yield Edit(start, end, ";", cost + 0.1)
 
 
@@ -125,6 +132,8 @@ def _dashes(text: str, cut: Cut, trouble: Trouble, units: Unit) -> Iterator[Edit
     """What a dash, a plus or a comma between two numbers, or two days, may be."""
     at, end = trouble.at, trouble.end
     sign, after = text[at:end], text[end : end + 1]
+    if sign == "'":
+        yield Edit(at, end, ".", _SPELT)
     if text[at : at + 1] not in ("-", "+", ","):
         return
     digits = re.match(r"[0-9]+", text[end:])

@@ -30,6 +30,7 @@ class _Gatherer:
         self._joined = False
         self._leading: Side | None = None
         self._slashed = False
+        self._glued = False
 
     def gather(self, parts: tuple[node.Part, ...]) -> Gathered | Trouble:
         index = 0
@@ -47,6 +48,8 @@ class _Gatherer:
         if isinstance(part, (node.EffortSaid, node.EffortRow, node.LastSaid)):
             self._joined = False
             return self._judge(parts, index)
+        if isinstance(part, node.Joint) and index and after is not None:
+            self._glued = parts[index - 1].end == part.at and part.end == after.at
         was_dosed = self._is_dosed()
         trouble = self._part(part, after)
         if trouble is not None:
@@ -117,9 +120,15 @@ class _Gatherer:
         groups = self._log.groups
         if len(groups) > MOST_SETS:
             return Trouble(dose.at, dose.end, (f"at most {MOST_SETS} sets in a clause",))
+        in_front: tuple[Known, ...] = ()
         if len(dose.products) > 1 and self._is_dosed() and not self._joined:
-            # "4x22 10s/9s": whose seconds they are, nobody can know.
-            return Trouble(dose.at, dose.end, _BETWEEN)
+            told = groups[-1]
+            if not (
+                told.is_single and told.clear and told.is_open and told.known.keys() == {"load"}
+            ):
+                # "4x22 10s/9s": whose seconds they are, nobody can know.
+                return Trouble(dose.at, dose.end, _BETWEEN)
+            in_front = tuple(told.known.values())
         kind = self._kind
         if dose.lead == "at" and groups:
             kind = kind_behind(groups[-1].known, kind)
@@ -129,7 +138,10 @@ class _Gatherer:
                 return known
             if not self._place(dose, product, known, listed=index > 0):
                 return Trouble(dose.at, dose.end, _BETWEEN)
-        self._slashed = len(dose.products) > 1
+            if index and in_front:
+                # "+5kg 8/7/6": the load in front is that of the whole list.
+                groups[-1].add(in_front, clear=True, units=self._units)
+        self._slashed = len(dose.products) > 1 or (self._joined and self._glued)
         return None
 
     def _place(

@@ -35,7 +35,8 @@ class Lexeme(NamedTuple):
 def lexemes_in(text: str) -> list[Lexeme]:
     """The lexemes of a normal text, in order.
 
-    Hyphens inside a word and a colon behind a word or number are left out: "crimp: 4x22".
+    Brackets, hyphens inside a word and a colon behind a word or number say nothing, as in
+    "crimp: 4x22 (ok)" and "l-sit".
     """
     found: list[Lexeme] = []
     for match in _LEXEME.finditer(text):
@@ -63,6 +64,8 @@ def _on_24_hours(match: re.Match[str]) -> str:
 def _is_silent(text: str, place: int) -> bool:
     """Whether the sign there only holds words together."""
     sign, before, after = text[place], text[place - 1 : place], text[place + 1 : place + 2]
+    if sign in "()[]":
+        return True
     if sign == "-":
         return before.isalnum() and after.isalpha()
     return sign == ":" and before.isalnum() and not (before.isdigit() and after.isdigit())

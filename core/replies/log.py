@@ -13,6 +13,8 @@ from core.replies.group import Apart, Gathered, Group
 from core.replies.shared_unit import with_shared_units
 from core.replies.trouble import Trouble
 
+_SETS = ("sets", "a load", "a time", "reps")
+
 
 def log_from(said: node.LogSaid, *, units: Unit, note: str | None) -> Log | Fix | Trouble:
     """The sets that were typed, each with all that was said of it."""
@@ -36,6 +38,8 @@ def log_from(said: node.LogSaid, *, units: Unit, note: str | None) -> Log | Fix 
 
 def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trouble | None:
     """The first thing that keeps the groups from being sets."""
+    if not found.groups:
+        return Trouble(end, end, _SETS)
     sided = [group.side for group in found.groups]
     total = Decimal(0)
     for before, group in zip((None, *found.groups), found.groups, strict=False):
@@ -43,7 +47,7 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
         if trouble is not None:
             return trouble
         if not group.known:
-            return Trouble(end, end, ("sets", "a load", "a time", "reps"))
+            return Trouble(end, end, _SETS)
         first = next(iter(group.known.values()))
         total += group.known["count"].number if "count" in group.known else 1
         if total > bounds.MOST_SETS:
@@ -88,7 +92,8 @@ def _group_trouble(group: Group, exercise: Exercise | None) -> Trouble | None:
         if trouble is not None:
             return trouble
     load = group.known.get("load")
-    if group.help is not None and (load is None or load.number < 0):
+    banded = group.band is not None and load is None
+    if group.help is not None and not banded and (load is None or load.plus):
         return Trouble(group.help.at, group.help.end, ("how much help, such as 12kg help",))
     if group.band is not None and exercise is not None and exercise.from_floor:
         return Trouble(group.band.at, group.band.end, (f"a load: {exercise.name} takes no help",))
@@ -119,6 +124,11 @@ def _spread(groups: list[Group]) -> None:
         if not any(one.band for one in earlier):
             for one in earlier:
                 one.band = group.band
+        if not any(one.help for one in earlier):
+            for one in earlier:
+                # Only where the load, too, was said once for all of them.
+                shared = one.known.get("load") == group.known.get("load")
+                one.help = group.help if shared else None
 
 
 def _sets(found: Gathered) -> tuple[SetSaid, ...] | Trouble:
@@ -151,7 +161,8 @@ def _set_of(group: Group) -> SetSaid:
     known = group.known
     load_kg = _number(known.get("load"))
     if group.help is not None and load_kg is not None:
-        load_kg = -load_kg
+        # "-12kg help" says once and again that it is help.
+        load_kg = -abs(load_kg)
     return SetSaid(
         side=group.side or "both",
         load_kg=load_kg,

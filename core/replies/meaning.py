@@ -65,7 +65,7 @@ def _wall(clause: Clause, now: datetime) -> Wall | Trouble:
     for item in clause.items:
         match item:
             case DaySaid() if when is None:
-                when = day_from(item, now, clock=None, past=past)
+                when = _wall_day(item, now, past=past)
                 trouble = Trouble(item.at, item.end, _NO_DAY) if when is None else None
             case Lasting() if minutes is None:
                 trouble = bounds.minutes(item)
@@ -80,6 +80,15 @@ def _wall(clause: Clause, now: datetime) -> Wall | Trouble:
         if trouble is not None:
             return trouble
     return Wall(when, minutes, rpe)
+
+
+def _wall_day(said: DaySaid, now: datetime, *, past: bool) -> date | None:
+    """The day at the wall: of a day of the month without its year, the nearest one."""
+    day = day_from(said, now, clock=None, past=past)
+    if past or day is None or not any(token.type == "MONTH" for token in said.tokens):
+        return day
+    last = day_from(said, now, clock=None, past=True)
+    return last if last is not None and now.date() - last < day - now.date() else day
 
 
 def _move(clause: Clause, now: datetime) -> Move | Trouble:
@@ -97,6 +106,9 @@ def _move(clause: Clause, now: datetime) -> Move | Trouble:
         return Trouble(said.at, said.end, _NO_DAY)
     if day < now.date():
         return Trouble(said.at, said.end, ("a day from today on",))
+    if day == now.date() and clock is None and said.tokens[0].type == "WEEKDAY":
+        # "move to tuesday" on a Tuesday: nobody moves an evening to where it is.
+        day += timedelta(days=_DAYS_A_WEEK)
     return Move(day if clock is None else datetime.combine(day, clock))
 
 

@@ -4,7 +4,7 @@ from core.replies import bounds
 from core.replies.act import Act, Misread, Reading, ReplyContext
 from core.replies.cut import Cut, clauses_in
 from core.replies.edit import Failed
-from core.replies.expectation import expected_from
+from core.replies.expectation import expected_from, missing_from
 from core.replies.grammar import Unexpected, parsed
 from core.replies.meaning import act_from
 from core.replies.normal import Normal, normal_from
@@ -58,9 +58,11 @@ def _understood(cut: Cut, context: ReplyContext, *, teach: bool) -> Act | Troubl
         node = parsed(cut.tokens, start=start)
     except Unexpected as unexpected:
         token = unexpected.token
-        end = cut.tokens[-1].end_pos
-        at, until = (end, end) if token is None else (token.start_pos, token.end_pos)
-        return Trouble(at, until, expected_from(unexpected.accepted()) if teach else ())
+        if token is None:
+            accepted = unexpected.accepted() if teach else frozenset[str]()
+            return missing_from(cut.tokens, accepted)
+        expected = expected_from(unexpected.accepted()) if teach else ()
+        return Trouble(token.start_pos, token.end_pos, expected)
     return act_from(node, context, note=cut.note)
 
 

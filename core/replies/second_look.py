@@ -158,6 +158,11 @@ def _dashed(tokens: list[Token]) -> list[Token]:
         before, token, after = tokens[index - 1 : index + 2]
         unit = tokens[index + 2].type if index + 2 < len(tokens) else ""
         glued = _adjacent(before, token) and _adjacent(token, after)
+        counts = after.type == "NUMBER" and unit == "TIMES" and tokens[0].type != "PLATES"
+        if token.type == "MINUS" and counts:
+            # "pull-ups - 3x8": no help of three kilos.
+            found[index] = token._replace(type="DASH" if _adjacent(token, after) else "COMMA")
+            continue
         between = before.type == after.type == "NUMBER"
         if token.type in ("MINUS", "PLUS") and glued and between and unit not in MASS_UNITS:
             found[index] = token._replace(type="DASH")
@@ -198,6 +203,9 @@ def _left_over(tokens: list[Token], *, two_sided: bool) -> list[Token]:
             sided = _has_dose(tokens[:place]) and tokens[place].number <= _MANY_LEFT
             before = tokens[place - 2].type if sided else before
         joined = before == "COMMA" and not two_sided and _has_dose(tokens[: place - 1])
+        if before == "COMMA" and not (two_sided or joined) and tokens[place].number <= _MANY_LEFT:
+            # "8,7,6, 2 left": on the left, or left over.
+            found[index] = token._replace(type="DASH")
         if before in _DOSE_ENDS or joined:
             found[index] = token._replace(type="LEFT_OVER")
     return found
