@@ -33,6 +33,8 @@ _MOMENTS = (
 _UNTOUCHED = re.compile(r"#|//|note|zone", re.IGNORECASE)
 """What makes the rest of a line free text, so that a sign behind it counts."""
 
+_STRANGE = "qzvxk"
+
 CONTEXTS = tuple(
     ReplyContext(
         units=units,
@@ -64,7 +66,7 @@ def broken_promises(
     ``thorough`` also reads it again in other clothes, which takes several times as long.
     """
     found: list[Broken] = []
-    for check in _CHECKS if thorough else _CHECKS[:-2]:
+    for check in (*_CHECKS, *_DEAR_CHECKS) if thorough else _CHECKS:
         try:
             found.extend(check(text, context, reading))
         except Exception as error:
@@ -159,6 +161,20 @@ def _neighbours(text: str, context: ReplyContext, reading: Reading) -> Iterator[
             yield Broken("next line", "another line changes the meaning")
 
 
+def _strange_word(text: str, context: ReplyContext, reading: Reading) -> Iterator[Broken]:
+    """A word that belongs to nothing is never passed over."""
+    if not reading.acts or reading.misread or len(text) > MOST_CHARACTERS - 10:
+        return
+    # A band may have any name where none is known.
+    if _UNTOUCHED.search(text) or "band" in text.lower() or not text.isprintable():
+        return
+    place = text.find(" ")
+    inside = f"{text[:place]} {_STRANGE}{text[place:]}" if place > 0 else f"{text} {_STRANGE}"
+    for strange in (inside, f"{text} {_STRANGE}"):
+        if read(strange, context).misread is None:
+            yield Broken("strange word", f"{strange!r} is understood whole")
+
+
 def _same(one: Reading, other: Reading) -> bool:
     return one.acts == other.acts and (one.misread is None) == (other.misread is None)
 
@@ -189,4 +205,5 @@ def _acts(_: str, context: ReplyContext, reading: Reading) -> Iterator[Broken]:
                 yield Broken("band", f"{one.band!r}")
 
 
-_CHECKS = (_whole, _json, _acts, _misread, _offers, _written_again, _again, _neighbours)
+_CHECKS = (_whole, _json, _acts, _misread, _offers, _written_again)
+_DEAR_CHECKS = (_again, _neighbours, _strange_word)
