@@ -6,7 +6,7 @@ and signs are in ``edit_number``.
 """
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from itertools import islice, pairwise
 from typing import NamedTuple
 
@@ -31,6 +31,7 @@ _TOGETHER, _KNOWN = 1.0, 1.5
 _UNLIKE = 6.0
 """Cost of a word that is not like what was typed at all."""
 
+_MOST_UNKNOWN = 4
 _MOST_NAMES = 3
 _MOST_LIKE = 4
 _MOST_SPELT = 3
@@ -73,6 +74,11 @@ def edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[Edit]
     for index, instead in enumerate(trouble.instead):
         yield Edit(trouble.at, trouble.end, instead, _SURE + index / 100)
     in_pain = is_pain({token.type for token in cut.tokens})
+    unknown = sum(token.type in ("WORD", "SIGN_UNKNOWN") for token in cut.tokens)
+    if unknown > _MOST_UNKNOWN:
+        # A story: no few changes make a reply of it.
+        yield from _shorter(text, cut, trouble)
+        return
     for index in _strange(cut.tokens, trouble):
         if not in_pain:
             yield from _named(cut.tokens[index], vocabulary)
@@ -164,11 +170,12 @@ def _least_likeness(length: int, *, alone: bool, known: bool) -> float:
     return _LIKE_ENOUGH if length < _LONG_WORD else _LIKE_TOGETHER
 
 
-def _alike(typed: str, words: tuple[str, ...], least: float) -> list[tuple[str, float]]:
+@lru_cache(maxsize=4096)
+def _alike(typed: str, words: tuple[str, ...], least: float) -> tuple[tuple[str, float], ...]:
     """Words of the vocabulary that look like what was typed, with how much, from 0 to 1."""
     scorer = OSA.normalized_similarity
     found = process.extract(typed, words, scorer=scorer, limit=_MOST_LIKE, score_cutoff=least)
-    return [(word, likeness) for word, likeness, _ in found]
+    return tuple((word, likeness) for word, likeness, _ in found)
 
 
 def _moved(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:

@@ -69,7 +69,7 @@ def _understood(cut: Cut, context: ReplyContext, *, teach: bool) -> Act | Troubl
 def _misread(failed: Failed, number: int, context: ReplyContext, vocabulary: Vocabulary) -> Misread:
     normal, _, trouble = failed
 
-    def again(text: str) -> Failed | tuple[Act, ...]:
+    def again(text: str) -> tuple[Failed | tuple[Act, ...], int]:
         return _read_whole(text, context, vocabulary)
 
     return Misread(
@@ -83,19 +83,20 @@ def _misread(failed: Failed, number: int, context: ReplyContext, vocabulary: Voc
 
 def _read_whole(
     text: str, context: ReplyContext, vocabulary: Vocabulary
-) -> Failed | tuple[Act, ...]:
-    """The acts of a reply that was changed, or its first trouble."""
+) -> tuple[Failed | tuple[Act, ...], int]:
+    """The acts of a reply that was changed, or its first trouble; and its number of tokens."""
     normal = normal_from(text)
     cuts = clauses_in(normal, vocabulary)
     if not cuts:
-        return Failed(normal, Cut((), 0, 0, None), Trouble(0, 0, _NOTHING))
+        return Failed(normal, Cut((), 0, 0, None), Trouble(0, 0, _NOTHING)), 0
+    tokens = sum(len(cut.tokens) for cut in cuts)
     acts: list[Act] = []
     for cut in cuts:
         act = _understood(cut, context, teach=False)
         if isinstance(act, Trouble):
-            return Failed(normal, cut, act)
+            return Failed(normal, cut, act), tokens
         acts.append(act)
-    return tuple(acts)
+    return tuple(acts), tokens
 
 
 def _too_long(text: str) -> Reading:

@@ -14,10 +14,12 @@ from core.replies.edit import Failed, edits
 from core.replies.vocabulary import Vocabulary
 
 _MOST = 3
-_MOST_READINGS = 40
-_MOST_READ = 1000
+_MOST_READ = 300
+_READING, _FAILURE = 5, 10
 _LONGEST = 500
-"""Characters read while searching, and the longest reply to search for: they bound the time."""
+"""Work done while searching, in tokens: a reading costs its tokens and a few more, looking for
+changes as much as ten. With the longest reply to search for, in characters, they bound the time.
+"""
 
 _JOINING = ";,"
 _CLOSING = (",", ";")
@@ -26,8 +28,8 @@ _FARTHEST = 10.0
 _FURTHER = 1.0
 """The dearest suggestion, and how much dearer than the first one another may be."""
 
-Reader = Callable[[str], Failed | tuple[Act, ...]]
-"""Reads a reply and gives its acts, or its first trouble."""
+Reader = Callable[[str], tuple[Failed | tuple[Act, ...], int]]
+"""Reads a reply and gives its acts, or its first trouble, and how many tokens it read."""
 
 
 def suggestions(
@@ -50,17 +52,18 @@ def suggestions(
                 heappush(heap, (cost + edit.cost, len(heap), text))
 
     expand(failed, 0.0)
-    readings, budget = _MOST_READINGS, _MOST_READ
-    while heap and len(found) < _MOST and readings and budget > 0:
+    budget = _MOST_READ
+    while heap and len(found) < _MOST and budget > 0:
         cost, _, text = heappop(heap)
         if cost >= min(most, _FARTHEST):
             break
         if text in seen:
             continue
         seen.add(text)
-        readings, budget = readings - 1, budget - len(text)
-        again = read(text)
+        again, tokens = read(text)
+        budget -= tokens + _READING
         if isinstance(again, Failed):
+            budget -= _FAILURE
             expand(again, cost)
         else:
             found.setdefault(again, text)

@@ -28,6 +28,7 @@ class Vocabulary(NamedTuple):
     Attributes:
         entries: For a first lexeme, all that begins with it.
         names: Names of exercises as people type them, with the slug.
+        parts: For each word of a name, the exercises that have it in theirs.
         bands: The athlete's bands, spaced out, with their own names; empty means that any
             word is a name.
         words: Everything above, and each word of it: what a typed word may have meant.
@@ -35,6 +36,7 @@ class Vocabulary(NamedTuple):
 
     entries: dict[str, tuple[Entry, ...]]
     names: dict[str, str]
+    parts: dict[str, tuple[str, ...]]
     bands: dict[str, str]
     words: tuple[str, ...]
 
@@ -44,8 +46,7 @@ class Vocabulary(NamedTuple):
 
     def slugs_of(self, word: str) -> tuple[str, ...]:
         """Exercises whose names have this word in them, in the order of an evening."""
-        slugs = (slug for name, slug in self.names.items() if word in name.split())
-        return tuple(dict.fromkeys(slugs))
+        return self.parts.get(word, ())
 
 
 @lru_cache(maxsize=128)
@@ -69,9 +70,18 @@ def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) 
     return Vocabulary(
         entries={first: tuple(listed) for first, listed in entries.items()},
         names=names,
+        parts=_parts_of(names),
         bands={spaced(name): name for name in bands},
         words=_suggestible((*_with_plurals(names), *bands, *_commanding())),
     )
+
+
+def _parts_of(names: dict[str, str]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, dict[str, None]] = {}
+    for name, slug in names.items():
+        for word in name.split():
+            found.setdefault(word, {})[slug] = None
+    return {word: tuple(slugs) for word, slugs in found.items()}
 
 
 def _with_plurals(names: Iterable[str]) -> Iterator[str]:
