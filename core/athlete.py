@@ -66,10 +66,23 @@ class DatedLog:
 
 @dataclass(frozen=True, slots=True)
 class DatedPain:
-    """A pain report with its day."""
+    """A pain report with its day, and the day on which its warning signs were cleared, if any.
+
+    Signs are cleared by a "back" that was written after the report and ended no pause: coming
+    home from a trip says nothing about a finger.
+    """
 
     day: date
     pain: PainFelt
+    cleared: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Illness:
+    """A time of illness: its first day, and the first day after it; None until "back"."""
+
+    since: date
+    until: date | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +105,11 @@ class Athlete:
         starts: Stated start loads, oldest first.
         started, dropped: Days on which an evening was begun, or called off.
         moved: (day, local moment "YYYY-MM-DDTHH:MM") of moved evenings, oldest first.
-        limited: (day, minutes) of short evenings, oldest first.
+        limited: (day, minutes, entry number) of short evenings, oldest first.
         skips: (day, slug) of exercises left out that day.
         swaps: (day, slug) of exercises exchanged that day.
         deloads: Days on which a deload was asked for.
-        returns: Days on which the athlete said that they are back.
+        illnesses: Times of illness, oldest first.
         pause: The pause in force, with its first day, or None.
         skipped_questions: Set-up questions answered with "skip".
         confirmed: Entry numbers of logs that looked like slips and were said to be right.
@@ -118,11 +131,11 @@ class Athlete:
     started: tuple[date, ...] = ()
     dropped: tuple[date, ...] = ()
     moved: tuple[tuple[date, str], ...] = ()
-    limited: tuple[tuple[date, int], ...] = ()
+    limited: tuple[tuple[date, int, int], ...] = ()
     skips: tuple[tuple[date, str], ...] = ()
     swaps: tuple[tuple[date, str], ...] = ()
     deloads: tuple[date, ...] = ()
-    returns: tuple[date, ...] = ()
+    illnesses: tuple[Illness, ...] = ()
     pause: tuple[date, Paused] | None = None
     skipped_questions: tuple[str, ...] = ()
     weighed: tuple[tuple[date, Decimal], ...] = ()
@@ -203,7 +216,7 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
         case EveningMoved(on, to):
             return replace(athlete, moved=(*athlete.moved, (on, to)))
         case TimeLimited(minutes):
-            return replace(athlete, limited=(*athlete.limited, (day, minutes)))
+            return replace(athlete, limited=(*athlete.limited, (day, minutes, entry.number)))
         case Skipped(exercise):
             return replace(athlete, skips=(*athlete.skips, (day, exercise)))
         case Swapped(exercise):
@@ -211,15 +224,36 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
         case DeloadAsked():
             return replace(athlete, deloads=(*athlete.deloads, day))
         case Paused() as pause:
-            return replace(athlete, pause=(day, pause))
+            return _paused(athlete, pause, day)
         case CameBack():
-            return replace(athlete, pause=None, returns=(*athlete.returns, day))
+            return _back(athlete, day)
         case LogConfirmed(number):
             return replace(athlete, confirmed=athlete.confirmed | {number})
         case QuestionSkipped(question):
             return replace(athlete, skipped_questions=(*athlete.skipped_questions, question))
         case _:
             return athlete
+
+
+def _paused(athlete: Athlete, pause: Paused, day: date) -> Athlete:
+    illnesses = athlete.illnesses
+    if pause.cause == "sick":
+        illnesses = (*illnesses, Illness(day, pause.until))
+    return replace(athlete, pause=(day, pause), illnesses=illnesses)
+
+
+def _back(athlete: Athlete, day: date) -> Athlete:
+    """Back from a pause; where there is none, cleared of every warning sign told before."""
+    illnesses = tuple(
+        replace(i, until=day) if i.until is None or i.until > day else i for i in athlete.illnesses
+    )
+    well = replace(athlete, pause=None, illnesses=illnesses)
+    if athlete.pause is not None:
+        return well
+    pains = tuple(
+        replace(p, cleared=day) if p.pain.flags and p.cleared is None else p for p in athlete.pains
+    )
+    return replace(well, pains=pains)
 
 
 def _with_setting(athlete: Athlete, setting: SettingChanged) -> Athlete:

@@ -65,20 +65,27 @@ def logs_by_exercise(athlete: Athlete) -> dict[str, list[DatedLog]]:
     return once(athlete, "logs by exercise", sorted_out)
 
 
-def edge_in_use(athlete: Athlete, exercise: str) -> int | None:
-    """The edge last logged for the exercise, else the deepest one owned, else None. [mm]"""
+def edge_in_use(athlete: Athlete, exercise: str, *, side: Side = "both") -> int | None:
+    """The edge last logged for the exercise, else the deepest one owned, else None. [mm]
+
+    With a side that hand's own: a hand may be on a smaller edge than the other.
+    """
     if not get_exercise(exercise).edged:
         return None
     for dated in reversed(logs_by_exercise(athlete).get(exercise, [])):
-        if dated.log.edge_mm is not None:
-            return dated.log.edge_mm
+        edge_mm = dated.log.edge_mm
+        if edge_mm is not None and (
+            side == "both" or any(s.side in (side, "both") for s in dated.log.sets)
+        ):
+            return edge_mm
     return athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
 
 
 def stream_of(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None) -> Stream:
     """The sessions of that exercise, side and edge.
 
-    A log without an edge counts for every edge: it was made before edges were named.
+    A log without an edge was made on the edge named last before it, else on the deepest one
+    owned; where no edge is known at all it counts for every edge.
     """
     return once(
         athlete,
@@ -89,15 +96,17 @@ def stream_of(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | Non
 
 def _stream(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None) -> Stream:
     apart = get_exercise(exercise).sides == "apart"
+    in_use = athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
     sessions: list[Session] = []
     for dated in logs_by_exercise(athlete).get(exercise, []):
         log = dated.log
-        if log.edge_mm is not None and log.edge_mm != edge_mm:
-            continue
         mine = log.sets
         if apart and any(s.side != side for s in mine):
             mine = tuple([s for s in mine if s.side in (side, "both")])
         if not mine:
+            continue
+        in_use = log.edge_mm or in_use
+        if in_use is not None and in_use != edge_mm:
             continue
         asked = next((a for a in log.asked if a.side == side), None)
         numbers = (dated.number,) * len(mine)

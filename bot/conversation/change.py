@@ -218,11 +218,17 @@ def _note_wall(turn: Turn, act: Wall) -> None:
 
 
 def _note_pain(turn: Turn, act: Pain) -> None:
-    turn.note(PainFelt(act.site, act.side, act.score, act.flags))
-    turn.say(*pain_words.pain_lines(act.site, act.side, act.score, act.flags))
-    stopped = [i.exercise.name for i in turn.tonight.stopped]
+    pain = PainFelt(act.site, act.side, act.score, act.flags)
+    turn.note(pain)
+    turn.say(*pain_words.pain_lines(pain))
+    tonight = turn.tonight
+    stopped = [i.exercise.name for i in tonight.stopped]
+    instead = [i.exercise.name for i in tonight.items if i.is_open]
     if stopped:
-        turn.say(f"Not tonight: {', '.join(stopped)}.")
+        turn.say(
+            f"Not tonight: {', '.join(stopped)}.",
+            f"Still on: {', '.join(instead)}." if instead else "",
+        )
 
 
 def _change_when(turn: Turn, act: Pause | Move | Later) -> None:
@@ -257,8 +263,13 @@ def _move(turn: Turn, to: date | datetime) -> None:
 
 def come_back(turn: Turn) -> None:
     """End a pause."""
+    standing = [p for p in turn.athlete.pains if p.pain.flags and p.cleared is None]
     turn.note(CameBack())
-    turn.say("Welcome back. What you last loaded this long ago decides how you start again.")
+    turn.say("Welcome back. How long a part was not loaded decides how it starts again.")
+    if standing:
+        still = [p for p in turn.athlete.pains if p.pain.flags and p.cleared is None]
+        words_of = pain_words.sign_still_open if still else pain_words.sign_cleared
+        turn.say(*(words_of(dated) for dated in standing))
     say_next_reminder(turn)
 
 

@@ -1,23 +1,23 @@
 """Words about pain, illness and age. They never diagnose; they stop, and send to a professional."""
 
-from core.facts import PauseCause, Side
-from core.progression.pain import STOP_SCORE
+from collections.abc import Mapping
+
+from bot.wording.number import short_day
+from core.athlete import DatedPain
+from core.facts import PainFelt, PauseCause
+from core.progression.soreness import Spare, gravest
 from core.progression.youth import ALONE, YOUNGEST
 
-SEE_SOMEONE = (
-    "That is a warning sign. Stop loading it and see a doctor or physiotherapist. "
-    "I plan nothing for it until you type back, after a professional has cleared it."
-)
-
-STRONG = (
-    "Stop loading it tonight. If it stays, gets worse, or wakes you, see a doctor or "
-    "physiotherapist. I cannot judge an injury."
-)
-
-MILD = (
-    "Noted. Less load there and no increases until two evenings without pain. "
-    "If it grows, stop and tell me. I cannot judge an injury."
-)
+ADVICE: Mapping[Spare, str] = {
+    "professional": "That is a warning sign. Stop loading it and see a doctor or "
+    "physiotherapist. I plan nothing for it until you type back, after a professional has "
+    "cleared it.",
+    "stop": "Stop loading it tonight. If it stays, gets worse, or wakes you, see a doctor or "
+    "physiotherapist. I cannot judge an injury.",
+    "less": "Noted. Less load there and no increases until two sessions without pain. "
+    "If it grows, stop and tell me. I cannot judge an injury.",
+}
+"""What to do, by what the engine makes of a report."""
 
 PAUSE: dict[PauseCause, str] = {
     "rest": "No reminders until then.",
@@ -27,20 +27,37 @@ PAUSE: dict[PauseCause, str] = {
 }
 
 
-def pain_lines(
-    site: str | None, side: Side | None, score: int | None, flags: tuple[str, ...]
-) -> list[str]:
-    """The answer to a pain report."""
-    where = " ".join(word for word in (side if side != "both" else "both", site) if word)
-    how = f" {score}/10" if score is not None else ""
-    signs = f" ({', '.join(flags)})" if flags else ""
-    head = f"Pain {where or 'somewhere'}{how}{signs}."
-    if flags:
-        return [head, SEE_SOMEONE]
-    finger = site is not None and "finger" in site
-    if score is None or score >= STOP_SCORE or finger:
-        return [head, STRONG]
-    return [head, MILD]
+def pain_lines(pain: PainFelt) -> list[str]:
+    """The answer to a pain report, as grave as the engine takes it."""
+    how = "" if pain.score is None else f" {pain.score}/10"
+    signs = f" ({', '.join(pain.flags)})" if pain.flags else ""
+    head = f"Pain {_where(pain) or 'somewhere'}{how}{signs}."
+    found = gravest(pain)
+    return ["Good: no pain noted."] if found is None else [head, ADVICE[found]]
+
+
+def sign_still_open(dated: DatedPain) -> str:
+    """After a pause: what must be known before a tissue with a warning sign is loaded again."""
+    return (
+        f"The warning sign of {short_day(dated.day)} ({_sign(dated)}) still stands: has a doctor "
+        "or physiotherapist cleared it? Type back once more if so; else nothing there is loaded."
+    )
+
+
+def sign_cleared(dated: DatedPain) -> str:
+    """What a "back" after a warning sign was taken as."""
+    return (
+        f"Noted: a professional has cleared the {_sign(dated)} of {short_day(dated.day)}. It "
+        "starts again from half. Not cleared yet? Type undo."
+    )
+
+
+def _sign(dated: DatedPain) -> str:
+    return " ".join(word for word in (_where(dated.pain), ", ".join(dated.pain.flags)) if word)
+
+
+def _where(pain: PainFelt) -> str:
+    return " ".join(word for word in (pain.side, pain.site) if word)
 
 
 def age_line(age: int) -> str:

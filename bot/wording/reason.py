@@ -29,8 +29,9 @@ TEMPLATES: Mapping[str, str] = {
     "late-fail-again": "{session}, one set failed late as on {since}: lighter",
     "early-fail": "{session}, a set failed before 80 % of its time: lighter",
     "sets-failed": "{session}, {failed} sets failed: lighter",
+    "long-hold-failed": "{session}, a long hold failed: back to {to_s} at the same load (house "
+    "rule)",
     "aim-missed": "{session}, a set stayed under its aim",
-    "asked-for-less": "{session}, less than this step's aim was asked: the step stays",
     "one-more": "{session}: same load, {total} in total next",
     "top-reached": "{session}: every set reached {high}",
     "top-at-limit": "{session}, at your limit: the same again",
@@ -39,6 +40,8 @@ TEMPLATES: Mapping[str, str] = {
     "start-stated": "you said you start at {load_kg}",
     "ramp": "a careful start near {load_kg}{of_body}: add a step per set while it feels easy, "
     "stop at ok, log that load (house rule)",
+    "ramp-on": "session {session} of the {of_sessions} that find your level: add a step per set "
+    "while it feels easy, stop at ok, log that load (house rule)",
     "ramp-help": "a start with the most help: take less per set while it feels easy, stop at ok "
     "(house rule)",
     "body-first": "a start with body weight alone (house rule)",
@@ -49,6 +52,7 @@ TEMPLATES: Mapping[str, str] = {
     "two-steps": "two plate steps, {from_kg} to {to_kg}, are at most 5 % (house rule within "
     "ACSM 2009's 2-10 %)",
     "step-down": "down from {from_kg} to {to_kg}, a load your plates make",
+    "known-step": "back to {to_kg}, which you held on {since}, for {short_s} at first (house rule)",
     "step-too-big": "the next load is {next_kg}, more than 5 % up: a second more per set instead, "
     "up to {until_s} (house rule)",
     "step-bridged": "{hold_s} at {from_kg} says that {to_kg} can be held for {short_s} (curve of "
@@ -62,6 +66,7 @@ TEMPLATES: Mapping[str, str] = {
     "half-load": "from about half of {from_kg}, since strength on one edge or grip does not carry "
     "over (Bourne 2011): add a step per set while it feels easy, stop at ok",
     "longer-instead": "nothing heavier and nothing harder is there: longer instead (house rule)",
+    "kept": "{hold_s} is the longest hold that still trains this: the same again keeps it",
     "lightest-load": "nothing lighter than {load_kg} can be made",
     "nothing-to-load": "your kit makes no load for this",
     "not-makeable": "your plates do not make {wanted_kg}: the next lighter load is {load_kg}",
@@ -75,6 +80,8 @@ TEMPLATES: Mapping[str, str] = {
     "(house rule); type bw 71",
     "past-the-top": "one more in total, past the top: {total}",
     "top-of-all": "no more than {most} per set (house rule)",
+    "month-step": "{next_kg} is more than 10 % up, too much in a month for fingers (house rule)",
+    "finer-steps": "a lighter band or smaller plates would lead on",
     "nothing-easier": "there is no more help to give: the bottom of the range",
     "bands-unknown": "how much your bands help is not known: the same help again; type band green "
     "12kg",
@@ -102,8 +109,16 @@ TEMPLATES: Mapping[str, str] = {
     "time-off": "{days} days since {last}: {percent} % less (house rule)",
     "find-level-again": "{days} days since {last}: from about half, add a step per set while it "
     "feels easy, stop at ok (house rule)",
+    "ill": "ill since {since}: nothing hard, nothing more until you type back (house rule)",
+    "after-illness": "first time since you were back on {on}: half of the sets, a tenth less "
+    "(house rule)",
+    "deload-planned": "easier week after {weeks} of training, to {until}: half of the sets, a "
+    "tenth less (house rule)",
+    "deload-downs": "easier to {until} after {downs} steps down in a week: half of the sets, a "
+    "tenth less (house rule)",
     "deload": "easier week asked for on {asked}: half of the sets, a tenth less (house rule)",
     "month-cap": "at most 10 % above the {then_kg} of {since}, so {most_kg} (house rule)",
+    "short-of-time": "{sets} of {usual} sets, to fit {minutes} min (house rule)",
     "pin-limit": "pin and handle carry at most {limit_kg}",
     "bar-unchecked": "the bar carries at most {limit_kg}, which I cannot check without your body "
     "weight; type bw 71",
@@ -115,7 +130,8 @@ def reason_text(reason: Reason, unit: Unit) -> str:
     """The reason in one sentence, masses in that unit."""
     facts = dict(reason.facts)
     words = {name: _word(name, value, unit) for name, value in facts.items()}
-    words["session"] = _session(facts, unit) if "of" in facts else ""
+    if "of" in facts:
+        words["session"] = _session(facts, unit)
     words["place"] = _place(facts)
     body_kg = facts.get("body_kg")
     words["of_body"] = (

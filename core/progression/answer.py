@@ -17,9 +17,12 @@ from core.progression import (
     slow_reps,
     timed_hold,
 )
-from core.progression.case import Case, Proposal, case_of, is_same_line
+from core.progression.case import Case, Proposal, case_of
 from core.progression.fitting import fitted
-from core.progression.guards import guarded
+from core.progression.hold_question import hold_question
+from core.progression.net_question import net_question
+from core.progression.order import LOADED_HOLD, NET_LOAD, asked, guarded
+from core.progression.reshape import is_same_line
 from core.target import Target
 
 
@@ -40,9 +43,9 @@ def next_targets(athlete: Athlete, exercise: str, *, today: date) -> tuple[Targe
     Raises:
         Unknown: The catalogue has no such exercise.
     """
-    edge_mm = edge_in_use(athlete, exercise)
     targets: list[Target] = []
     for side in sides_of(exercise):
+        edge_mm = edge_in_use(athlete, exercise, side=side)
         stream = stream_of(athlete, exercise, side=side, edge_mm=edge_mm)
         targets.extend(next_on(stream, athlete=athlete, today=today))
     return tuple(targets)
@@ -77,9 +80,15 @@ def _led_to(target: Target, moved: Target) -> Target:
 def _proposal(case: Case) -> Proposal:
     match case.exercise.dose, case.choices:
         case LoadedHold() as dose, Loads() as loads:
-            return loaded_hold.propose(case, dose, loads)
+            hold = hold_question(case, dose, loads)
+            return (
+                loaded_hold.first_session(case, dose) if hold is None else asked(LOADED_HOLD, hold)
+            )
         case (RepRange() | HoldRange()) as dose, BodyLoads() as loads:
-            return net_load.propose(case, dose, loads)
+            net = net_question(case, dose, loads)
+            return (
+                net_load.first_session(case, dose, loads) if net is None else asked(NET_LOAD, net)
+            )
         case RepRange() as dose, None:
             return free_reps.propose(case, dose)
         case TimedHold() as dose, None:

@@ -1,7 +1,8 @@
 """One question to the rules: whose target, for which exercise, side and edge, on which day."""
 
-from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from core.athlete import Athlete
@@ -9,13 +10,8 @@ from core.catalogue import Exercise, HoldRange, RepRange, get_exercise
 from core.history import Session, Stream
 from core.kit.help import BodyLoads, body_loads
 from core.kit.loads import Loads, loads_from_floor
-from core.target import Change, Reason, Target
-
-DELOAD_DAYS = 7
-"""Days that a deload lasts, the day it was asked for included. House rule."""
-
-INCREASES: frozenset[Change] = frozenset({"up", "longer", "harder-variation"})
-"""Changes that ask for more than the last time."""
+from core.progression.level import level_of
+from core.target import Target
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +22,7 @@ class Case:
         athlete: Whose target it is.
         exercise: Catalogue entry.
         stream: Every session of that exercise, side and edge.
-        level: The sessions that show the level: those of a deload are left out.
+        level: The sessions that show the level (see ``level``).
         today: The day the target is for.
         choices: The loads that exist, None where none is meant.
     """
@@ -100,66 +96,13 @@ def case_of(athlete: Athlete, stream: Stream, *, today: date) -> Case:
             athlete.kit,
             takes_help=exercise.takes_help,
             body_kg=athlete.body_kg,
-            used_kg=(d.load_kg for s in stream.sessions for d in s.sets if d.load_kg is not None),
+            used_kg=_used_kg(athlete, stream),
         )
-    level = tuple(
-        session
-        for session in stream.sessions
-        if not _was_deload(session, athlete, sets=exercise.dose.sets)
-    )
-    return Case(athlete, exercise, stream, level, today, choices)
+    return Case(athlete, exercise, stream, level_of(athlete, stream), today, choices)
 
 
-def in_deload(athlete: Athlete, day: date) -> date | None:
-    """The day on which the deload that covers ``day`` was asked for, None without one."""
-    spans = (d for d in athlete.deloads if d <= day < d + timedelta(days=DELOAD_DAYS))
-    return max(spans, default=None)
-
-
-def _was_deload(session: Session, athlete: Athlete, *, sets: int) -> bool:
-    """Whether a session shows no level: in a deload, or asked for less on its first day."""
-    week = timedelta(days=DELOAD_DAYS)
-    if any(asked < session.day < asked + week for asked in athlete.deloads):
-        return True
-    fewer = session.asked is not None and session.asked.sets < sets
-    return fewer and session.day in athlete.deloads
-
-
-def aims_of(target: Target) -> tuple[int, ...]:
-    """The reps or seconds of each set."""
-    every = target.reps if target.hold_s is None else target.hold_s
-    return target.by_set or (every or 0,) * target.sets
-
-
-def with_reps(target: Target, aims: tuple[int, ...]) -> Target:
-    """The target with so many reps set by set."""
-    return replace(target, sets=len(aims), reps=aims[0], by_set=_unequal(aims))
-
-
-def with_seconds(target: Target, aims: tuple[int, ...]) -> Target:
-    """The target with so many seconds set by set."""
-    return replace(target, sets=len(aims), hold_s=aims[0], by_set=_unequal(aims))
-
-
-def explained(target: Target, change: Change, *reasons: Reason) -> Target:
-    """The target with that change, and these reasons after those it has."""
-    return replace(target, change=change, reasons=(*target.reasons, *reasons))
-
-
-def is_same_line(target: Target, other: Target) -> bool:
-    """Whether both are for the same exercise on the same edge."""
-    return (target.exercise, target.edge_mm) == (other.exercise, other.edge_mm)
-
-
-def without_increase(target: Target, same: Target) -> Target:
-    """The target, or the same dose as last time where it asks for more."""
-    return same if target.change in INCREASES else target
-
-
-def stopped(target: Target, why: Reason) -> Target:
-    """The target not to be done, for that reason."""
-    return replace(target, sets=0, by_set=(), change="stopped", reasons=(why,))
-
-
-def _unequal(aims: tuple[int, ...]) -> tuple[int, ...]:
-    return aims if len(set(aims)) > 1 else ()
+def _used_kg(athlete: Athlete, stream: Stream) -> Iterable[Decimal]:
+    """Loads used before, which matter only while bands or plates are unknown. [kg]"""
+    if athlete.kit.bands and athlete.kit.plates:
+        return ()
+    return {d.load_kg for s in stream.sessions for d in s.sets if d.load_kg is not None}

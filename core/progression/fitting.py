@@ -6,7 +6,8 @@ from decimal import Decimal
 from core.catalogue import HoldRange, RepRange
 from core.kit.help import BodyLoads
 from core.kit.loads import Loads
-from core.progression.case import Case, explained
+from core.progression.case import Case
+from core.progression.reshape import explained
 from core.progression.span import span_of
 from core.target import Reason, Target, because
 

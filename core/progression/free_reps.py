@@ -2,7 +2,8 @@
 
 from core.catalogue import RepRange
 from core.progression.aims import one_more
-from core.progression.case import Case, Proposal, with_reps
+from core.progression.case import Case, Proposal
+from core.progression.reshape import with_reps
 from core.progression.rungs import Climb, Rung, laddered, moved, start_of, stayed
 from core.target import because
 
@@ -16,7 +17,7 @@ def propose(case: Case, dose: RepRange) -> Proposal:
         if min(climb.done) < dose.low:
             if rung.missed and rung.index:
                 to = rung.index - 1, bottom
-                return moved(rung, climb, to=to, change="easier-variation", rule="rung-back")
+                return moved(climb, to=to, change="easier-variation", rule="rung-back")
             return stayed(rung, climb, because("bottom-missed", low=dose.low), missed=True)
         if len(climb.done) < climb.of:
             return stayed(rung, climb)
@@ -25,11 +26,11 @@ def propose(case: Case, dose: RepRange) -> Proposal:
             return stayed(rung, climb)
         if at_top and rung.index < top:
             to = rung.index + 1, bottom
-            return moved(rung, climb, to=to, change="harder-variation", rule="next-rung")
+            return moved(climb, to=to, change="harder-variation", rule="next-rung")
         if at_top:
             return stayed(rung, climb, because("ladder-top"))
         aims = one_more(climb.done, sets=dose.sets, low=dose.low, high=dose.high)
-        return moved(rung, climb, to=(rung.index, aims), change="longer", rule="one-more-rep")
+        return moved(climb, to=(rung.index, aims), change="longer", rule="one-more-rep")
 
     return laddered(
         case,

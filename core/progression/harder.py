@@ -1,8 +1,5 @@
 """Where to go on when no heavier load may be used: a smaller edge, then a harder exercise."""
 
-from dataclasses import replace
-
-from core.athlete import Athlete
 from core.history import Stream, edge_in_use, sides_of, stream_of
 from core.progression.case import Case
 from core.target import Reason, because
@@ -17,15 +14,13 @@ def harder_lines(case: Case) -> tuple[Stream, ...]:
     stream, athlete = case.stream, case.athlete
     smaller = [mm for mm in athlete.kit.edges_mm if stream.edge_mm and mm < stream.edge_mm]
     if smaller:
-        on_edge = _only_on(athlete, stream.exercise, edge_mm=smaller[0])
-        return (stream_of(on_edge, stream.exercise, side=stream.side, edge_mm=smaller[0]),)
+        return (stream_of(athlete, stream.exercise, side=stream.side, edge_mm=smaller[0]),)
     if not case.exercise.harder:
         return ()
     slug = case.exercise.harder[0]
     alike = sides_of(slug) == sides_of(stream.exercise)
-    edge_mm = edge_in_use(athlete, slug)
     return tuple(
-        stream_of(athlete, slug, side=side, edge_mm=edge_mm)
+        stream_of(athlete, slug, side=side, edge_mm=edge_in_use(athlete, slug, side=side))
         for side in ((stream.side,) if alike else sides_of(slug))
     )
 
@@ -36,12 +31,3 @@ def where_to(lines: tuple[Stream, ...], case: Case) -> Reason:
     if line.exercise == case.exercise.slug and line.edge_mm is not None:
         return because("smaller-edge", edge_mm=line.edge_mm)
     return because("harder-exercise", exercise=line.exercise)
-
-
-def _only_on(athlete: Athlete, exercise: str, *, edge_mm: int) -> Athlete:
-    """The athlete with only those logs of the exercise that name the edge.
-
-    A log that names none was made on the edge in use then, not on this one.
-    """
-    logs = (d for d in athlete.logs if d.log.exercise != exercise or d.log.edge_mm == edge_mm)
-    return replace(athlete, logs=tuple(logs))

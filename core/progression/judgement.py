@@ -67,6 +67,21 @@ class HoldVerdict:
         return said if self.effort is None else {**said, "effort": self.effort}
 
 
+def falls(verdict: HoldVerdict, before: HoldVerdict | None) -> str | None:
+    """The name of the rule by which a session calls for less load, None where it does not.
+
+    Several failed sets, or an early one; a late one only if the session before had one too.
+    """
+    if not verdict.failed:
+        return None
+    if verdict.failed > 1:
+        return "sets-failed"
+    if verdict.early:
+        return "early-fail"
+    late_before = before is not None and before.failed == 1 and not before.early
+    return "late-fail-again" if late_before else None
+
+
 def effort_in(done: SetDone) -> Effort | None:
     """How a set went, by whichever way it was said."""
     return effort_word(done.effort, rpe=done.rpe, left=done.left)

@@ -3,7 +3,8 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from core.progression.case import Case, aims_of, with_reps, with_seconds
+from core.progression.case import Case
+from core.progression.reshape import aims_of, with_reps, with_seconds
 from core.target import Target
 
 
@@ -26,12 +27,20 @@ def lightened(target: Target, case: Case, *, keep: Decimal) -> Target:
 
 
 def lighter_load(target: Target, case: Case, *, keep: Decimal) -> Decimal | None:
-    """The greatest load that exists and keeps at most that part of the net load. [kg]"""
-    net_kg = case.net_kg(target.load_kg)
-    if net_kg is None or case.choices is None:
+    """The greatest load that exists and keeps at most that part of the net load. [kg]
+
+    The lightest where none is as light; None where that is no lighter than the target's, or
+    the net load is not known.
+    """
+    net_kg, load_kg = case.net_kg(target.load_kg), target.load_kg
+    if net_kg is None or load_kg is None or case.choices is None:
         return None
     wanted = case.load_at_net(net_kg * keep)
-    return None if wanted is None else case.choices.at_most(wanted)
+    found = None if wanted is None else case.choices.at_most(wanted)
+    if found is not None:
+        return found
+    lightest = case.choices.lightest_kg
+    return lightest if lightest is not None and lightest < load_kg else None
 
 
 def with_aims(target: Target, aims: tuple[int, ...]) -> Target:

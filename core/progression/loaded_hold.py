@@ -1,20 +1,26 @@
-"""Loaded holds: the load rises and falls with effort, seconds bridge steps that are too big."""
+"""Loaded holds: the load rises and falls with effort, seconds bridge steps that are too big.
+
+Each rule looks at the last session and answers, or leaves it to the next rule by answering
+None. ``order`` lists them in the order in which they are asked.
+"""
 
 from dataclasses import replace
 from decimal import Decimal
 
 from core.catalogue import LoadedHold
-from core.kit.loads import Loads
-from core.progression.bridge import LONGEST_S, SHORTEST_S, hold_needed_s, short_hold_s
-from core.progression.case import Case, Proposal, explained
-from core.progression.first import SEARCH_FRAC, first_from_floor
-from core.progression.harder import harder_lines, where_to
-from core.progression.judgement import HoldVerdict, hold_verdict
-from core.progression.month_cap import FINDING, MOST_RISE
-from core.target import Reason, Target, because
-
-RISE_FRAC = Decimal("1.05")
-"""No single step goes beyond this part of the last load. [-] House rule within acsm_2009."""
+from core.physiology.short_hold import share_held_frac
+from core.progression.bridge import LONGEST_S, hold_needed_s, short_hold_s
+from core.progression.case import Case, Proposal
+from core.progression.first import first_from_floor
+from core.progression.harder import where_to
+from core.progression.hold_question import RISE_FRAC, SECOND, HoldQuestion
+from core.progression.judgement import falls
+from core.progression.known import held_lately
+from core.progression.month_cap import FINDING, MOST_RISE, month, since_search
+from core.progression.reshape import explained
+from core.progression.soreness import pains_of
+from core.progression.tissue import FINGERS
+from core.target import Reason, because
 
 SMALL_DROP_FRAC = Decimal("0.975")
 """Most that is kept after two sessions running with a late failure. [-] House rule."""
@@ -22,158 +28,226 @@ SMALL_DROP_FRAC = Decimal("0.975")
 BIG_DROP_FRAC = Decimal("0.95")
 """Most that is kept after several failures or an early one. [-] House rule."""
 
-SECOND = 1
+
+COARSE_FRAC = Decimal("0.90")
+"""Plates whose next lighter load is under this part of the last one are coarse. [-] House rule."""
 
 
-def propose(case: Case, dose: LoadedHold, loads: Loads) -> Proposal:
-    """What the last session calls for, and the same again."""
-    loaded = [s for s in case.level if s.top_load_kg is not None and s.top_load_kg > 0]
+def first_session(case: Case, dose: LoadedHold) -> Proposal:
+    """The first target of a line."""
+    load_kg, why = first_from_floor(case)
     blank = replace(case.base(), reps=dose.lifts if dose.lifts > 1 else None)
-    if not loaded:
-        load_kg, why = first_from_floor(case)
-        first = replace(blank, load_kg=load_kg, hold_s=dose.hold_s, change="first", reasons=(why,))
-        return Proposal(first, first)
-    verdict = hold_verdict(loaded[-1], dose)
-    before = hold_verdict(loaded[-2], dose) if len(loaded) > 1 else None
-    same = replace(blank, load_kg=verdict.load_kg, hold_s=verdict.hold_s)
-    fallen = _after_failure(same, verdict, before, dose=dose, loads=loads)
-    if fallen is not None:
-        return Proposal(fallen, _again(same, "last-session", verdict))
-    held = _held_back(same, verdict)
-    if held is not None:
-        return Proposal(held, held)
-    again = _again(same, f"all-sets-{verdict.effort}", verdict)
-    return _risen(case, again, verdict, dose=dose, loads=loads)
+    first = replace(blank, load_kg=load_kg, hold_s=dose.hold_s, change="first", reasons=(why,))
+    return Proposal(first, first)
 
 
-def _again(same: Target, rule: str, verdict: HoldVerdict) -> Target:
-    return explained(same, "same", because(rule, **verdict.facts()))
-
-
-def _after_failure(
-    same: Target,
-    verdict: HoldVerdict,
-    before: HoldVerdict | None,
-    *,
-    dose: LoadedHold,
-    loads: Loads,
-) -> Target | None:
-    """The answer to failed sets, None where none failed."""
-    if not verdict.failed:
+def much_failed(q: HoldQuestion) -> Proposal | None:
+    """Two or more sets failed, or one before 80 % of its time: down by at least 5 %."""
+    rule = falls(q.verdict, q.before)
+    if rule not in ("sets-failed", "early-fail"):
         return None
-    facts = {**verdict.facts(), "failed": verdict.failed}
-    if verdict.early or verdict.failed > 1:
-        rule = "sets-failed" if verdict.failed > 1 else "early-fail"
-        why = because(rule, **facts)
-        return _dropped(same, why, BIG_DROP_FRAC, dose=dose, loads=loads)
-    if before is None or before.failed != 1 or before.early:
-        return explained(same, "same", because("one-late-fail", **facts))
-    why = because("late-fail-again", **facts, since=before.day)
-    return _dropped(same, why, SMALL_DROP_FRAC, dose=dose, loads=loads)
+    why = because(rule, **q.verdict.facts(), failed=q.verdict.failed)
+    return q.lighter(BIG_DROP_FRAC, why)
 
 
-def _dropped(same: Target, why: Reason, keep: Decimal, *, dose: LoadedHold, loads: Loads) -> Target:
-    """A lighter load that exists, at the dose's hold; where there is none, a shorter hold."""
-    load_kg = same.load_kg or Decimal(0)
-    lighter = loads.at_most(load_kg * keep)
-    if lighter is None:
-        hold_s = min(same.hold_s or dose.hold_s, short_hold_s(dose.hold_s), dose.hold_s)
-        shorter = replace(same, hold_s=max(hold_s, SHORTEST_S))
-        return explained(shorter, "down", why, because("lightest-load", load_kg=load_kg))
-    step = because("step-down", from_kg=load_kg, to_kg=lighter)
-    return explained(replace(same, load_kg=lighter, hold_s=dose.hold_s), "down", why, step)
+def long_hold_failed(q: HoldQuestion) -> Proposal | None:
+    """A hold that had grown over the dose's failed, and the next lighter load is far down.
+
+    Back to the dose's time at the same load, if that is at least as much easier as a drop
+    of the load would be.
+    """
+    if falls(q.verdict, q.before) is None or q.verdict.hold_s <= q.dose.hold_s:
+        return None
+    eased = share_held_frac(q.verdict.hold_s) / share_held_frac(q.dose.hold_s)
+    lighter_kg = q.loads.at_most(q.load_kg * BIG_DROP_FRAC)
+    if eased > BIG_DROP_FRAC or (lighter_kg is not None and lighter_kg >= q.load_kg * COARSE_FRAC):
+        return None
+    facts = {**q.verdict.facts(), "failed": q.verdict.failed}
+    why = because("long-hold-failed", **facts, to_s=q.dose.hold_s)
+    shorter = replace(q.same, hold_s=q.dose.hold_s)
+    return Proposal(explained(shorter, "down", why), q.said("last-session"))
 
 
-def _held_back(same: Target, verdict: HoldVerdict) -> Target | None:
-    """The same again where the session does not say that more would go; None where it does."""
-    if verdict.sets < verdict.of:
-        return _again(same, "sets-missing", verdict)
-    if verdict.short:
-        return _again(same, "held-shorter", verdict)
-    if verdict.effort is None:
-        return _again(same, "no-effort", verdict)
-    if verdict.effort in ("hard", "limit"):
-        return _again(same, f"all-sets-{verdict.effort}", verdict)
-    if verdict.mixed and not (verdict.effort == "easy" and verdict.load_kg == verdict.top_kg):
-        facts = {**verdict.facts(), "top_kg": verdict.top_kg}
-        return explained(same, "same", because("loads-differed", **facts))
-    return None
+def late_fail_again(q: HoldQuestion) -> Proposal | None:
+    """One set failed late, the second session running: down a step, at least 2.5 %."""
+    if q.before is None or falls(q.verdict, q.before) != "late-fail-again":
+        return None
+    facts = {**q.verdict.facts(), "failed": q.verdict.failed}
+    return q.lighter(SMALL_DROP_FRAC, because("late-fail-again", **facts, since=q.before.day))
 
 
-def _risen(
-    case: Case, same: Target, verdict: HoldVerdict, *, dose: LoadedHold, loads: Loads
-) -> Proposal:
-    """More than the last time, by seconds or by load."""
-    if not loads.known:
-        unchanged = explained(same, "same")
-        return Proposal(unchanged, unchanged)
-    if verdict.hold_s < dose.hold_s:
-        why = because("seconds-back", hold_s=verdict.hold_s + SECOND, until_s=dose.hold_s)
-        return Proposal(_longer(same, why), same)
-    load_kg = verdict.load_kg
-    one = loads.step_above(load_kg)
-    if one is None:
-        return _onward(case, same, _nothing_above(load_kg, loads), loads=loads, dose=dose)
-    most = load_kg * RISE_FRAC
-    if one > most:
-        return _bridged(case, same, one, dose=dose, loads=loads)
-    two = loads.step_above(one) if verdict.effort == "easy" else None
-    to_kg = two if two is not None and two <= most else one
-    rule = "one-step" if to_kg == one else "two-steps"
-    up = replace(same, load_kg=to_kg, hold_s=dose.hold_s)
-    return Proposal(explained(up, "up", because(rule, from_kg=load_kg, to_kg=to_kg)), same)
+def one_late_fail(q: HoldQuestion) -> Proposal | None:
+    """One set failed late: the same again."""
+    if not q.verdict.failed:
+        return None
+    why = because("one-late-fail", **q.verdict.facts(), failed=q.verdict.failed)
+    return Proposal(explained(q.same, "same", why), q.said("last-session"))
 
 
-def _bridged(
-    case: Case, same: Target, next_kg: Decimal, *, dose: LoadedHold, loads: Loads
-) -> Proposal:
-    """A second more per set until the next load can be held, then the step at a shorter hold."""
-    load_kg, hold_s = same.load_kg or next_kg, same.hold_s or dose.hold_s
-    needed_s = hold_needed_s(load_kg, next_kg, prescribed_s=dose.hold_s)
-    until_s = LONGEST_S if needed_s is None else needed_s
-    if hold_s < until_s:
-        why = because("step-too-big", load_kg=load_kg, next_kg=next_kg, until_s=until_s)
-        return Proposal(_longer(same, why), same)
-    # Once the level is found no month may rise by more than a tenth, so neither may a step.
-    is_found = len(case.level) >= FINDING
-    if needed_s is None or (is_found and next_kg > load_kg * MOST_RISE):
-        why = because("smaller-plates", load_kg=load_kg, next_kg=next_kg)
-        return _onward(case, same, why, loads=loads, dose=dose)
-    short_s = short_hold_s(dose.hold_s)
-    why = because("step-bridged", from_kg=load_kg, to_kg=next_kg, hold_s=hold_s, short_s=short_s)
-    return Proposal(explained(replace(same, load_kg=next_kg, hold_s=short_s), "up", why), same)
+def sets_missing(q: HoldQuestion) -> Proposal | None:
+    """Fewer sets than asked: the same again."""
+    return q.holds("sets-missing") if q.verdict.sets < q.verdict.of else None
 
 
-def _longer(same: Target, why: Reason) -> Target:
-    return explained(replace(same, hold_s=(same.hold_s or 0) + SECOND), "longer", why)
+def held_shorter(q: HoldQuestion) -> Proposal | None:
+    """A set was ended early without failing: the same again."""
+    return q.holds("held-shorter") if q.verdict.short else None
 
 
-def _nothing_above(load_kg: Decimal, loads: Loads) -> Reason:
-    """Why there is no heavier load: the pin's limit, or the plates."""
-    if loads.is_capped(load_kg) and loads.limit_kg is not None:
-        return because("pin-limit", limit_kg=loads.limit_kg, load_kg=load_kg)
-    return because("no-plate-left", load_kg=load_kg)
+def effort_unsaid(q: HoldQuestion) -> Proposal | None:
+    """Nobody said how it went: the same again."""
+    return q.holds("no-effort") if q.verdict.effort is None else None
 
 
-def _onward(case: Case, same: Target, why: Reason, *, loads: Loads, dose: LoadedHold) -> Proposal:
-    """A smaller edge, a harder exercise, else seconds, where no heavier load may be lifted."""
-    load_kg = same.load_kg or Decimal(0)
-    lines = harder_lines(case)
-    if why.rule == "smaller-plates" and lines and lines[0].exercise != case.exercise.slug:
-        # Plates are left, only too coarse: a smaller edge will do, fewer fingers need not.
-        lines = ()
-    if lines:
-        moved = replace(
-            same,
-            exercise=lines[0].exercise,
-            edge_mm=lines[0].edge_mm,
-            load_kg=loads.at_most(load_kg * SEARCH_FRAC) or loads.lightest_kg,
-            hold_s=dose.hold_s,
-        )
-        search = because("half-load", from_kg=load_kg)
-        moved = explained(moved, "harder-variation", why, where_to(lines, case), search)
-        return Proposal(moved, same, lines)
-    if (same.hold_s or dose.hold_s) < LONGEST_S:
-        return Proposal(_longer(explained(same, "same", why), because("longer-instead")), same)
-    stuck = explained(same, "same", why)
-    return Proposal(stuck, stuck)
+def was_hard(q: HoldQuestion) -> Proposal | None:
+    """Every set done, the hardest hard or the limit: the same again."""
+    effort = q.verdict.effort
+    return q.holds(f"all-sets-{effort}") if effort in ("hard", "limit") else None
+
+
+def loads_differed(q: HoldQuestion) -> Proposal | None:
+    """Loads differed from set to set: first all sets at one load, unless the heaviest was easy."""
+    verdict = q.verdict
+    if not verdict.mixed or (verdict.effort == "easy" and verdict.load_kg == verdict.top_kg):
+        return None
+    why = because("loads-differed", **verdict.facts(), top_kg=verdict.top_kg)
+    held = explained(q.same, "same", why)
+    return Proposal(held, held)
+
+
+def steps_unknown(q: HoldQuestion) -> Proposal | None:
+    """No plates are known, so there are no steps: the same again."""
+    return None if q.loads.known else Proposal(q.again, q.again)
+
+
+def seconds_back(q: HoldQuestion) -> Proposal | None:
+    """After a step at a shorter hold: a second more per set, up to the prescribed time."""
+    hold_s = q.verdict.hold_s
+    if hold_s >= q.dose.hold_s:
+        return None
+    return q.longer(because("seconds-back", hold_s=hold_s + SECOND, until_s=q.dose.hold_s))
+
+
+def level_not_found(q: HoldQuestion) -> Proposal | None:
+    """Easy, and the level is still looked for: more, and a further step per set while it is easy.
+
+    Not after a warning sign: then the load comes back in its own time.
+    """
+    sessions = len(since_search(q.case))
+    signs = any(p.pain.flags for p in pains_of(q.case.athlete, FINGERS, q.case.today))
+    if q.verdict.effort != "easy" or sessions >= FINDING or signs or q.next_kg is None:
+        return None
+    found = two_steps(q) or one_step(q) or Proposal(q.again, q.again)
+    why = because("ramp-on", session=sessions + 1, of_sessions=FINDING)
+    return replace(found, next=explained(found.next, found.next.change, why))
+
+
+def two_steps(q: HoldQuestion) -> Proposal | None:
+    """Easy: two steps of the plates, if they are at most 5 %."""
+    one = q.next_kg
+    if one is None or q.verdict.effort != "easy":
+        return None
+    two = q.loads.step_above(one)
+    if two is None or two > q.load_kg * RISE_FRAC:
+        return None
+    return q.heavier(two, q.dose.hold_s, because("two-steps", from_kg=q.load_kg, to_kg=two))
+
+
+def one_step(q: HoldQuestion) -> Proposal | None:
+    """Easy or ok: one step of the plates, if it is at most 5 %."""
+    one = q.next_kg
+    if one is None or q.far_kg is not None:
+        return None
+    return q.heavier(one, q.dose.hold_s, because("one-step", from_kg=q.load_kg, to_kg=one))
+
+
+def known_step(q: HoldQuestion) -> Proposal | None:
+    """The next load is more than 5 % up, but was held lately: back to it, at a shorter hold."""
+    far_kg = q.far_kg
+    held = None if far_kg is None else held_lately(q.case, far_kg, q.dose)
+    if far_kg is None or held is None:
+        return None
+    short_s = short_hold_s(q.dose.hold_s)
+    why = because("known-step", from_kg=q.load_kg, to_kg=far_kg, since=held.day, short_s=short_s)
+    return q.heavier(far_kg, short_s, why)
+
+
+def seconds_first(q: HoldQuestion) -> Proposal | None:
+    """The next load is more than 5 % up: a second more per set until it can be held."""
+    far_kg = q.far_kg
+    if far_kg is None:
+        return None
+    until_s = hold_needed_s(q.load_kg, far_kg, prescribed_s=q.dose.hold_s) or LONGEST_S
+    if q.verdict.hold_s >= until_s:
+        return None
+    return q.longer(because("step-too-big", load_kg=q.load_kg, next_kg=far_kg, until_s=until_s))
+
+
+def bridged_step(q: HoldQuestion) -> Proposal | None:
+    """Held long enough: the big step, at a shorter hold.
+
+    Not where it would break the limit of a month: a step of more than a tenth, beyond a tenth
+    above what the fingers were used to, is never allowed once the level is found.
+    """
+    far_kg = q.far_kg
+    if far_kg is None or hold_needed_s(q.load_kg, far_kg, prescribed_s=q.dose.hold_s) is None:
+        return None
+    limit = month(q.case)
+    if limit is not None and far_kg > max(q.load_kg * MOST_RISE, limit.most_kg):
+        return None
+    short_s = short_hold_s(q.dose.hold_s)
+    why = because(
+        "step-bridged",
+        from_kg=q.load_kg,
+        to_kg=far_kg,
+        hold_s=q.verdict.hold_s,
+        short_s=short_s,
+    )
+    return q.heavier(far_kg, short_s, why)
+
+
+def smaller_edge(q: HoldQuestion) -> Proposal | None:
+    """No heavier load may be lifted: on to the next smaller edge, from half of the load."""
+    lines = q.lines
+    return _onward(q) if lines and lines[0].exercise == q.case.exercise.slug else None
+
+
+def longer_instead(q: HoldQuestion) -> Proposal | None:
+    """The next load is too far away and no smaller edge is there: longer, to the longest hold."""
+    if q.verdict.hold_s >= LONGEST_S or (q.lines and q.far_kg is None):
+        return None
+    return q.longer(_why_not_heavier(q), because("longer-instead"))
+
+
+def harder_exercise(q: HoldQuestion) -> Proposal | None:
+    """Nothing heavier, and no time left to add: on to the next exercise of the ladder."""
+    return _onward(q) if q.lines else None
+
+
+def kept(q: HoldQuestion) -> Proposal | None:
+    """Nothing heavier, smaller, harder or longer is left: the same again keeps it."""
+    held = explained(q.again, "same", _why_not_heavier(q), because("kept", hold_s=q.verdict.hold_s))
+    return Proposal(held, held)
+
+
+def _onward(q: HoldQuestion) -> Proposal:
+    lines = q.lines
+    moved = replace(
+        q.again,
+        exercise=lines[0].exercise,
+        edge_mm=lines[0].edge_mm,
+        load_kg=q.search_kg,
+        hold_s=q.dose.hold_s,
+    )
+    search = because("half-load", from_kg=q.load_kg)
+    why = (_why_not_heavier(q), where_to(lines, q.case), search)
+    return Proposal(explained(moved, "harder-variation", *why), q.again, lines)
+
+
+def _why_not_heavier(q: HoldQuestion) -> Reason:
+    """Why no heavier load may be lifted: too far away, over the pin's limit, or no plate left."""
+    if q.far_kg is not None:
+        return because("smaller-plates", load_kg=q.load_kg, next_kg=q.far_kg)
+    if q.loads.is_capped(q.load_kg) and q.loads.limit_kg is not None:
+        return because("pin-limit", limit_kg=q.loads.limit_kg, load_kg=q.load_kg)
+    return because("no-plate-left", load_kg=q.load_kg)

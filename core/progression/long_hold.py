@@ -1,8 +1,9 @@
 """Long holds: range of motion first, then time."""
 
 from core.catalogue import LongHold
-from core.progression.case import Case, Proposal, with_seconds
+from core.progression.case import Case, Proposal
 from core.progression.range_first import RangeFirst
+from core.progression.reshape import with_seconds
 from core.progression.rungs import laddered, start_of
 
 

@@ -1,11 +1,13 @@
 """Fingers adapt more slowly than muscles: no more than a tenth within 28 days."""
 
-from dataclasses import replace
-from datetime import timedelta
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from decimal import Decimal
 
 from core.history import Session
-from core.progression.case import Case, explained, is_same_line
+from core.progression.case import Case
+from core.progression.reshape import explained, is_same_line
+from core.progression.soreness import pains_of
 from core.progression.time_off import SEARCH_DAYS
 from core.progression.tissue import loaded_days
 from core.quantity import plain
@@ -14,6 +16,10 @@ from core.target import Target, because
 MONTH = timedelta(days=28)
 MOST_RISE = Decimal("1.10")
 """No load goes beyond this part of the load of 28 days ago. [-] House rule."""
+
+USED_TO = timedelta(days=56)
+"""The load of 28 days ago is the most that was held in so long up to then: one light day, a
+sore week or a trip does not make the fingers forget. House rule."""
 
 FINDING = 4
 """Sessions that find the level; the cap holds from the next one on. House rule."""
@@ -28,38 +34,67 @@ def within_month(target: Target, same: Target, case: Case) -> Target:
     """
     if case.exercise.block != "fingers" or not is_same_line(target, same):
         return target
-    sessions = _since_search(case)
-    net_kg, same_kg = case.net_kg(target.load_kg), case.net_kg(same.load_kg)
-    if len(sessions) < FINDING or net_kg is None or same_kg is None:
+    net_kg, same_kg, limit = case.net_kg(target.load_kg), case.net_kg(same.load_kg), month(case)
+    if net_kg is None or same_kg is None or limit is None or net_kg <= limit.most_kg:
         return target
-    old = [i for i, s in enumerate(sessions) if s.day <= case.today - MONTH]
-    reference = sessions[max([*old[-1:], FINDING - 1])]
-    reference_kg = case.net_kg(_held_kg(reference))
-    if reference_kg is None or net_kg <= reference_kg * MOST_RISE:
-        return target
-    most_kg = reference_kg * MOST_RISE
-    load_kg = case.load_at_net(most_kg)
+    load_kg = case.load_at_net(limit.most_kg)
     allowed = None if load_kg is None or case.choices is None else case.choices.at_most(load_kg)
-    why = because("month-cap", since=reference.day, then_kg=reference_kg, most_kg=plain(most_kg))
+    why = because(
+        "month-cap", since=limit.day, then_kg=plain(limit.then_kg), most_kg=plain(limit.most_kg)
+    )
     if allowed is None:
         return explained(same, "same", why)
-    if same_kg > most_kg:
+    if same_kg > limit.most_kg:
         return explained(replace(same, load_kg=allowed), "down", why)
     if same.load_kg is not None and allowed > same.load_kg and target.hold_s == same.hold_s:
         return explained(replace(target, load_kg=allowed), target.change, why)
     return explained(same, "same", why)
 
 
-def _since_search(case: Case) -> tuple[Session, ...]:
-    """The loaded sessions since the level was last looked for."""
+@dataclass(frozen=True, slots=True)
+class Month:
+    """What the fingers were used to 28 days ago.
+
+    Attributes:
+        day: The session that shows it.
+        then_kg: Its net load. [kg]
+    """
+
+    day: date
+    then_kg: Decimal
+
+    @property
+    def most_kg(self) -> Decimal:
+        """The most that is asked for now, net. [kg]"""
+        return self.then_kg * MOST_RISE
+
+
+def month(case: Case) -> Month | None:
+    """The load of 28 days ago, None while the level is not found."""
+    sessions = since_search(case)
+    if len(sessions) < FINDING:
+        return None
+    then = case.today - MONTH
+    found = sessions[FINDING - 1 :]
+    old = [s for s in found if s.day <= then] or [*found[:1]]
+    used = [s for s in old if s.day >= old[-1].day - USED_TO]
+    nets = [(kg, s.day) for s in used if (kg := case.net_kg(_held_kg(s))) is not None]
+    if not nets:
+        return None
+    then_kg, day = max(nets)
+    return Month(day, then_kg)
+
+
+def since_search(case: Case) -> tuple[Session, ...]:
+    """The loaded sessions since the level was last looked for, or a warning sign was cleared."""
     days = loaded_days(case.athlete, case.exercise)
-    sessions = tuple(s for s in case.level if s.top_load_kg is not None)
-    first = 0
-    for i, session in enumerate(sessions):
-        before = max((d for d in days if d < session.day), default=session.day)
-        if (session.day - before).days >= SEARCH_DAYS:
-            first = i
-    return sessions[first:]
+    since = next(
+        (b for a, b in zip(days[-2::-1], days[:0:-1], strict=True) if (b - a).days >= SEARCH_DAYS),
+        date.min,
+    )
+    pains = pains_of(case.athlete, case.exercise.tissue, case.today)
+    since = max(since, *(p.cleared for p in pains if p.cleared is not None), date.min)
+    return tuple([s for s in case.level if s.day >= since and s.top_load_kg is not None])
 
 
 def _held_kg(session: Session) -> Decimal | None:

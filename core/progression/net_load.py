@@ -1,16 +1,23 @@
-"""Rep range and hold range at a net load: numbers to the top, then more load or less help."""
+"""Rep range and hold range at a net load: numbers to the top, then more load or less help.
+
+Each rule looks at the last session and answers, or leaves it to the next rule by answering
+None. ``order`` lists them in the order in which they are asked.
+"""
 
 from dataclasses import replace
 from decimal import Decimal
 
 from core.catalogue import HoldRange, RepRange, get_exercise
 from core.kit.help import BodyLoads
-from core.progression.aims import as_done, one_more
-from core.progression.case import Case, Proposal, explained
+from core.progression.aims import one_more
+from core.progression.case import Case, Proposal
 from core.progression.first import SEARCH_FRAC, first_on_body
 from core.progression.harder import harder_lines, where_to
-from core.progression.span import Span, SpanVerdict, span_of, span_verdict
-from core.target import Reason, Target, because
+from core.progression.month_cap import MOST_RISE, month
+from core.progression.net_question import NetQuestion, held
+from core.progression.reshape import explained
+from core.progression.span import missed_twice, span_of
+from core.target import Reason, because
 
 ASSUMED_BODY_KG = Decimal(70)
 """Body weight assumed while it is not known, for the size of a step only. [kg] House rule."""
@@ -19,128 +26,157 @@ UNKNOWN_STEP_FRAC = Decimal("0.05")
 """Largest step over the assumed body weight. [-] House rule."""
 
 
-def propose(case: Case, dose: RepRange | HoldRange, loads: BodyLoads) -> Proposal:
-    """What the last session calls for, and the same again."""
+def first_session(case: Case, dose: RepRange | HoldRange, loads: BodyLoads) -> Proposal:
+    """The first target of a line."""
     span = span_of(dose)
-    if not case.level:
-        load_kg, why = first_on_body(case, loads)
-        first = span.aimed(replace(case.base(), load_kg=load_kg), (span.low,) * span.sets)
-        first = explained(first, "first", why)
-        return Proposal(first, first)
-    verdicts = [span_verdict(s, span, case.athlete.kit) for s in case.level[-2:]]
-    verdict = verdicts[-1]
-    aims = as_done(verdict.done, sets=span.sets, low=span.low, high=span.most)
-    same = replace(case.base(), load_kg=verdict.load_kg, band=verdict.band)
-    again = explained(span.aimed(same, aims), "same", because("last-session", **verdict.facts()))
-    if verdict.all_sets < verdict.of:
-        missing = because("sets-missing", **verdict.facts())
-        held = explained(span.aimed(same, aims), "same", missing)
-        return Proposal(held, held)
-    if len(verdicts) > 1 and all(min(v.done) < span.low for v in verdicts):
-        return Proposal(_easier(same, verdicts, span=span, loads=loads), again)
-    if len(verdict.done) >= span.sets and min(verdict.done[: span.sets]) >= span.high:
-        return _at_top(case, again, verdict, span=span, loads=loads)
-    return Proposal(_one_more(same, verdict, span=span), again)
+    load_kg, why = first_on_body(case, loads)
+    first = span.aimed(replace(case.base(), load_kg=load_kg), (span.low,) * span.sets)
+    first = explained(first, "first", why)
+    return Proposal(first, first)
 
 
-def _one_more(same: Target, verdict: SpanVerdict, *, span: Span) -> Target:
+def sets_missing(q: NetQuestion) -> Proposal | None:
+    """Fewer sets than asked: the same again."""
+    return held(q.said("sets-missing")) if q.verdict.all_sets < q.verdict.of else None
+
+
+def bottom_missed_twice(q: NetQuestion) -> Proposal | None:
+    """A set under the bottom in two sessions running: easier, else the bottom again."""
+    if not missed_twice(q.verdicts, q.span):
+        return None
+    before, verdict = q.verdicts
+    facts = {**verdict.facts(), "since": before.day, "low": q.span.low}
+    why = because("bottom-missed-twice", **facts)
+    again = q.said("last-session")
+    load_kg = verdict.load_kg
+    easier_kg = None if load_kg is None else q.loads.step_below(load_kg)
+    if easier_kg is None or load_kg is None:
+        none = because("nothing-easier")
+        return Proposal(explained(q.at_bottom(load_kg), "same", why, none), again)
+    step = because("step-down", from_kg=load_kg, to_kg=easier_kg)
+    return Proposal(explained(q.at_bottom(easier_kg), "down", why, step), again)
+
+
+def one_more_in_total(q: NetQuestion) -> Proposal | None:
+    """Not every set at the top: the same load, one more rep or second in total."""
+    if q.is_at_top:
+        return None
+    span, verdict = q.span, q.verdict
     aims = one_more(verdict.done, sets=span.sets, low=span.low, high=span.high)
     why = because("one-more", **verdict.facts(), total=sum(aims))
-    return explained(span.aimed(same, aims), "longer", why)
+    more = explained(span.aimed(q.same, aims), "longer", why)
+    return Proposal(more, q.said("last-session"))
 
 
-def _easier(same: Target, verdicts: list[SpanVerdict], *, span: Span, loads: BodyLoads) -> Target:
-    """A step back after two sessions running with a set under the bottom."""
-    before, verdict = verdicts
-    why = because("bottom-missed-twice", **verdict.facts(), since=before.day, low=span.low)
-    bottom = span.aimed(same, (span.low,) * span.sets)
-    easier = None if verdict.load_kg is None else loads.step_below(verdict.load_kg)
-    if easier is None or verdict.load_kg is None:
-        return explained(bottom, "same", why, because("nothing-easier"))
-    step = because("step-down", from_kg=verdict.load_kg, to_kg=easier)
-    return explained(replace(bottom, load_kg=easier), "down", why, step)
+def top_at_limit(q: NetQuestion) -> Proposal | None:
+    """The top reached at the limit, or nobody said how: the same again."""
+    if q.verdict.effort is None:
+        return held(q.said("no-effort"))
+    return held(q.said("top-at-limit")) if q.verdict.effort in ("limit", "fail") else None
 
 
-def _at_top(
-    case: Case, again: Target, verdict: SpanVerdict, *, span: Span, loads: BodyLoads
-) -> Proposal:
-    """Every set at the top: the next load if its bottom is in reach, else more of the same."""
-    said = replace(again, reasons=())
-    if verdict.effort in (None, "limit", "fail"):
-        rule = "no-effort" if verdict.effort is None else "top-at-limit"
-        held = explained(said, "same", because(rule, **verdict.facts()))
-        return Proposal(held, held)
-    top = explained(said, "same", because("top-reached", **verdict.facts(), high=span.high))
-    if verdict.load_kg is None:
-        unknown = explained(top, "same", because("band-unknown", band=verdict.band or ""))
-        return Proposal(unknown, unknown)
-    next_kg = loads.step_above(verdict.load_kg)
-    if next_kg is None:
-        return _out_of_loads(case, top, verdict, span=span, loads=loads)
-    close, why = _in_reach(case, verdict, next_kg, span=span)
-    if close:
-        up = span.aimed(replace(top, load_kg=next_kg), (span.low,) * span.sets)
-        return Proposal(explained(up, "up", why), top)
-    return Proposal(_beyond_top(explained(top, "same", why), verdict, span=span), top)
+def band_unknown(q: NetQuestion) -> Proposal | None:
+    """How much the band helped is not known, so nothing can be predicted: the same again."""
+    if q.verdict.load_kg is not None:
+        return None
+    return held(q.top, because("band-unknown", band=q.verdict.band or ""))
 
 
-def _in_reach(
-    case: Case, verdict: SpanVerdict, next_kg: Decimal, *, span: Span
-) -> tuple[bool, Reason]:
-    """Whether the bottom of the range is predicted at the next load, and why."""
-    body_kg, load_kg = case.athlete.body_kg, verdict.load_kg
-    if body_kg is None or load_kg is None:
-        small = next_kg - (load_kg or Decimal(0)) <= ASSUMED_BODY_KG * UNKNOWN_STEP_FRAC
-        return small, because("body-unknown", assumed_kg=ASSUMED_BODY_KG, next_kg=next_kg)
-    net_kg, next_net_kg = case.net_kg(load_kg), case.net_kg(next_kg)
-    close = False
-    if net_kg is not None and next_net_kg is not None and net_kg > 0 and next_net_kg > 0:
-        predicted = span.predicted(
-            net_kg=float(net_kg),
-            done=min(verdict.done[: span.sets]),
-            reserve=verdict.reserve,
-            next_kg=float(next_net_kg),
-        )
-        close = predicted >= span.low
-    rule = "bottom-in-reach" if close else "bottom-out-of-reach"
-    return close, because(rule, next_kg=next_kg, low=span.low, body_kg=body_kg)
+def next_in_reach(q: NetQuestion) -> Proposal | None:
+    """The bottom of the range is predicted at the next load: on to it."""
+    next_kg = q.next_kg
+    if next_kg is None or not _is_in_reach(q, next_kg):
+        return None
+    up = replace(q.at_bottom(next_kg), reasons=q.top.reasons)
+    return Proposal(explained(up, "up", _reach(q, next_kg, close=True)), q.top)
 
 
-def _beyond_top(top: Target, verdict: SpanVerdict, *, span: Span) -> Target:
-    """One more in total, past the top, as far as the equations go."""
-    aims = one_more(verdict.done, sets=span.sets, low=span.low, high=span.most)
-    if sum(aims) <= sum(verdict.done[: span.sets]):
-        return explained(top, "same", because("top-of-all", most=span.most))
-    return explained(span.aimed(top, aims), "longer", because("past-the-top", total=sum(aims)))
-
-
-def _out_of_loads(
-    case: Case, top: Target, verdict: SpanVerdict, *, span: Span, loads: BodyLoads
-) -> Proposal:
-    """The harder exercise, else more of the same, where nothing heavier may be hung on."""
-    kit, load_kg = case.athlete.kit, verdict.load_kg or Decimal(0)
-    if loads.is_capped(load_kg) and kit.bar_limit_kg is not None and case.athlete.body_kg:
-        why = because("bar-limit", limit_kg=kit.bar_limit_kg, body_kg=case.athlete.body_kg)
-    elif kit.plates:
-        why = because("no-plate-left", load_kg=load_kg)
-    else:
-        why = because("plates-unknown")
-    lines = harder_lines(case)
-    if not lines:
-        return Proposal(_beyond_top(explained(top, "same", why), verdict, span=span), top)
+def harder_exercise(q: NetQuestion) -> Proposal | None:
+    """Nothing heavier may be hung on: on to a smaller edge or a harder exercise."""
+    lines = harder_lines(q.case)
+    load_kg = q.verdict.load_kg
+    if q.next_kg is not None or not lines or load_kg is None:
+        return None
     dose = get_exercise(lines[0].exercise).dose
-    start = top
+    start = q.top
     if isinstance(dose, RepRange | HoldRange):
         harder = span_of(dose)
-        start = harder.aimed(replace(top, rest_s=dose.rest_s), (harder.low,) * dose.sets)
-    net_kg = case.net_kg(load_kg)
-    half_kg = None if net_kg is None else case.load_at_net(net_kg * SEARCH_FRAC)
-    start_kg = None if half_kg is None else loads.at_most(half_kg)
+        start = harder.aimed(replace(start, rest_s=dose.rest_s), (harder.low,) * dose.sets)
+    net_kg = q.case.net_kg(load_kg)
+    half_kg = None if net_kg is None else q.case.load_at_net(net_kg * SEARCH_FRAC)
+    start_kg = None if half_kg is None else q.loads.at_most(half_kg)
     moved = replace(
         start,
         exercise=lines[0].exercise,
         edge_mm=lines[0].edge_mm,
-        load_kg=loads.lightest_kg if start_kg is None else start_kg,
+        load_kg=q.loads.lightest_kg if start_kg is None else start_kg,
     )
-    moved = explained(moved, "harder-variation", why, where_to(lines, case))
-    return Proposal(moved, top, lines)
+    why = (_why_not_heavier(q), where_to(lines, q.case))
+    return Proposal(explained(moved, "harder-variation", *why), q.top, lines)
+
+
+def past_the_top(q: NetQuestion) -> Proposal | None:
+    """The next load is out of reach, or there is none: one more in total, past the top."""
+    span, done = q.span, q.verdict.done
+    aims = one_more(done, sets=span.sets, low=span.low, high=span.most)
+    if sum(aims) <= sum(done[: span.sets]):
+        return None
+    why = (_why_not_heavier(q), because("past-the-top", total=sum(aims)))
+    return Proposal(explained(span.aimed(q.top, aims), "longer", *why), q.top)
+
+
+def kept(q: NetQuestion) -> Proposal | None:
+    """No more per set, and nothing heavier in reach: the same again keeps it."""
+    most = because("top-of-all", most=q.span.most)
+    if q.next_kg is None:
+        return held(q.top, _why_not_heavier(q), most)
+    return held(q.top, _why_not_heavier(q), most, because("finer-steps"))
+
+
+def _is_in_reach(q: NetQuestion, next_kg: Decimal) -> bool:
+    body_kg, load_kg = q.case.athlete.body_kg, q.verdict.load_kg or Decimal(0)
+    if body_kg is None:
+        return next_kg - load_kg <= ASSUMED_BODY_KG * UNKNOWN_STEP_FRAC
+    net_kg, next_net_kg = q.case.net_kg(load_kg), q.case.net_kg(next_kg)
+    if net_kg is None or next_net_kg is None or net_kg <= 0 or _breaks_month(q, next_net_kg):
+        return False
+    predicted = q.span.predicted(
+        net_kg=float(net_kg),
+        done=min(q.verdict.done[: q.span.sets]),
+        reserve=q.verdict.reserve,
+        next_kg=float(next_net_kg),
+    )
+    return predicted >= q.span.low
+
+
+def _breaks_month(q: NetQuestion, next_net_kg: Decimal) -> bool:
+    """Whether the step is more than fingers may rise in a month."""
+    net_kg, limit = q.case.net_kg(q.verdict.load_kg), month(q.case)
+    if q.case.exercise.block != "fingers" or net_kg is None or limit is None:
+        return False
+    return next_net_kg > max(net_kg * MOST_RISE, limit.most_kg)
+
+
+def _reach(q: NetQuestion, next_kg: Decimal, *, close: bool) -> Reason:
+    """Why the next load is taken or not."""
+    body_kg = q.case.athlete.body_kg
+    if body_kg is None:
+        return because("body-unknown", assumed_kg=ASSUMED_BODY_KG, next_kg=next_kg)
+    next_net_kg = q.case.net_kg(next_kg)
+    if next_net_kg is not None and _breaks_month(q, next_net_kg):
+        return because("month-step", next_kg=next_kg, body_kg=body_kg)
+    rule = "bottom-in-reach" if close else "bottom-out-of-reach"
+    return because(rule, next_kg=next_kg, low=q.span.low, body_kg=body_kg)
+
+
+def _why_not_heavier(q: NetQuestion) -> Reason:
+    """Why the next load is not taken: out of reach, over the bar's limit, or none is there."""
+    if q.next_kg is not None:
+        return _reach(q, q.next_kg, close=False)
+    kit, load_kg = q.case.athlete.kit, q.verdict.load_kg or Decimal(0)
+    body_kg = q.case.athlete.body_kg
+    if q.loads.is_capped(load_kg) and kit.bar_limit_kg is not None and body_kg is not None:
+        return because("bar-limit", limit_kg=kit.bar_limit_kg, body_kg=body_kg)
+    if kit.plates:
+        return because("no-plate-left", load_kg=load_kg)
+    return because("plates-unknown")

@@ -1,22 +1,17 @@
-"""Pain changes tonight and the next sessions. It never says what is wrong.
-
-All house rules, conservative on purpose. A pain counts for both hands: who spares one
-hand loads the other.
-"""
+"""The guards of pain, gravest first. They stop or lighten; they never say what is wrong."""
 
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from core.athlete import DatedPain
+from core.athlete import Athlete, DatedPain
+from core.catalogue import Tissue
 from core.history import Session
-from core.progression.case import Case, aims_of, stopped, without_increase
-from core.progression.lighten import gentler, lightened
-from core.progression.tissue import FINGERS, tissues_of
+from core.progression.case import Case
+from core.progression.lighten import gentler, lightened, lighter_load
+from core.progression.reshape import aims_of, stopped, without_increase
+from core.progression.soreness import open_sign, pain_tonight, pains_of
 from core.target import Reason, Target, Value, because
-
-STOP_SCORE = 4
-"""From this score on the tissue stops for the day. [-], of 10. House rule."""
 
 SORE_KEEP = Decimal("0.8")
 """Part of the load that is kept for a sore tissue. [-] House rule."""
@@ -28,56 +23,56 @@ FREE_SESSIONS = 2
 """Sessions without pain before anything goes up again. [-] House rule."""
 
 
-def without_pain(target: Target, same: Target, case: Case) -> Target:
-    """The target, stopped or lighter for pain in the exercise's tissue.
+def pain_stop(athlete: Athlete, tissue: Tissue, day: date) -> Reason | None:
+    """Why pain stops a tissue on that day; None where it does not.
 
-    Today: any finger pain, a score of 4 or more, a pain without a score, or a warning
-    sign stops it. A warning sign keeps it stopped until the athlete is back, cleared by a
-    professional; then half the load. Otherwise a fifth less than before the pain, and
-    nothing more than that until two sessions went without.
+    A warning sign stops it until a professional has cleared it, and on its own day in any
+    case; other pain that is bad enough stops it for tonight.
     """
-    pains = _pains(case)
+    sign = open_sign(athlete, tissue, day)
+    if sign is not None:
+        return because("warning-sign", **_facts(sign))
+    pain = pain_tonight(athlete, tissue, day)
+    return None if pain is None else because("pain-today", **_facts(pain))
+
+
+def stopped_by_pain(target: Target, same: Target, case: Case) -> Target:
+    """The target, stopped where pain stops its tissue."""
+    why = pain_stop(case.athlete, case.exercise.tissue, case.today)
+    return target if why is None else stopped(target, why)
+
+
+def half_once_cleared(target: Target, same: Target, case: Case) -> Target:
+    """The target at half of the load before the sign, for two sessions after it was cleared."""
+    signs = [p for p in _pains(case) if p.pain.flags and p.cleared is not None]
+    if not signs:
+        return target
+    sign = signs[-1]
+    cleared = sign.cleared or case.today
+    since = sum(1 for s in case.stream.sessions if s.day >= cleared)
+    if since >= FREE_SESSIONS:
+        return target
+    why = because("cleared", on=cleared, **_facts(sign))
+    begun = since > 0
+    return _spared(target, same, case, before=sign.day, keep=CLEARED_KEEP, why=why, begun=begun)
+
+
+def fifth_less_while_sore(target: Target, same: Target, case: Case) -> Target:
+    """The target with a fifth less than before the pain, until two sessions went without it."""
+    pains = [p for p in _pains(case) if not p.pain.flags]
     if not pains:
         return target
     last = pains[-1]
-    flagged = next((p for p in reversed(pains) if p.pain.flags), None)
-    cleared = None if flagged is None else _cleared(case, flagged)
-    if flagged is not None and (cleared is None or flagged.day == case.today):
-        return stopped(target, because("warning-sign", **_facts(flagged)))
-    if last.day == case.today and (_stops(last) or case.exercise.tissue == FINGERS):
-        return stopped(target, because("pain-today", **_facts(last)))
     free = sum(1 for s in case.stream.sessions if s.day > last.day)
-    if cleared is not None and flagged is not None:
-        since = sum(1 for s in case.stream.sessions if s.day >= cleared)
-        if since < FREE_SESSIONS:
-            why = because("cleared", on=cleared, **_facts(flagged))
-            return _spared(target, same, case, before=flagged.day, keep=CLEARED_KEEP, why=why)
     if free >= FREE_SESSIONS:
         return target
     why = because("sore", **_facts(last), free=free, needed=FREE_SESSIONS)
-    return _spared(target, same, case, before=last.day, keep=SORE_KEEP, why=why)
+    begun = free > 0
+    return _spared(target, same, case, before=last.day, keep=SORE_KEEP, why=why, begun=begun)
 
 
 def _pains(case: Case) -> tuple[DatedPain, ...]:
-    """Pains of the exercise's tissue up to today, oldest first; "0 of 10" is none."""
-    mine = (
-        dated
-        for dated in case.athlete.pains
-        if dated.day <= case.today
-        and (dated.pain.score != 0 or dated.pain.flags)
-        and case.exercise.tissue in tissues_of(dated.pain.site)
-    )
-    return tuple(sorted(mine, key=lambda dated: dated.day))
-
-
-def _stops(dated: DatedPain) -> bool:
-    score = dated.pain.score
-    return score is None or score >= STOP_SCORE or bool(dated.pain.flags)
-
-
-def _cleared(case: Case, flagged: DatedPain) -> date | None:
-    days = (d for d in case.athlete.returns if flagged.day <= d <= case.today)
-    return min(days, default=None)
+    return pains_of(case.athlete, case.exercise.tissue, case.today)
 
 
 def _facts(dated: DatedPain) -> dict[str, Value]:
@@ -92,11 +87,19 @@ def _facts(dated: DatedPain) -> dict[str, Value]:
 
 
 def _spared(
-    target: Target, same: Target, case: Case, *, before: date, keep: Decimal, why: Reason
+    target: Target,
+    same: Target,
+    case: Case,
+    *,
+    before: date,
+    keep: Decimal,
+    why: Reason,
+    begun: bool,
 ) -> Target:
     """No more than that part of what was done before the pain, and no increase.
 
-    Where the line was begun after the pain, its first target was spared already.
+    Where the line was begun after the pain, its first target was spared already; where no
+    load can be lowered, the first session since was (``begun``), and is repeated.
     """
     held = without_increase(target, same)
     reference = _reference(case, before)
@@ -105,6 +108,8 @@ def _spared(
     from_then = same
     if reference is not None and same.load_kg is not None and reference.top_load_kg is not None:
         from_then = replace(same, load_kg=reference.top_load_kg)
+    if begun and lighter_load(from_then, case, keep=keep) is None:
+        return replace(held, reasons=(*held.reasons, why))
     reduced = replace(lightened(from_then, case, keep=keep), change="down", reasons=(why,))
     spared = gentler(held, reduced)
     if spared.load_kg == same.load_kg and aims_of(spared) == aims_of(same):

@@ -41,18 +41,18 @@ class RangeFirst:
         if climb.missed and rung.missed:
             if aim > self.start:
                 to = rung.index, self.aims(max(self.start, aim - self.step))
-                return moved(rung, climb, to=to, change="down", rule="step-back")
+                return moved(climb, to=to, change="down", rule="step-back")
             if rung.index:
                 to = rung.index - 1, self.aims(self.start)
-                return moved(rung, climb, to=to, change="easier-variation", rule="rung-back")
+                return moved(climb, to=to, change="easier-variation", rule="rung-back")
         if not climb.passed:
             return stayed(rung, climb)
         if not climb.easy and rung.passed + 1 < PASSES_NEEDED:
             return stayed(rung, climb, because("once-more"))
         if rung.index < self.top:
             to = rung.index + 1, self.aims(self.start)
-            return moved(rung, climb, to=to, change="harder-variation", rule="next-rung")
+            return moved(climb, to=to, change="harder-variation", rule="next-rung")
         if aim < self.most:
             to = rung.index, self.aims(min(self.most, aim + self.step))
-            return moved(rung, climb, to=to, change="longer", rule="step-longer")
+            return moved(climb, to=to, change="longer", rule="step-longer")
         return stayed(rung, climb, because("ladder-top"))

@@ -56,10 +56,12 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             "A set failed before 80 % of the time: lighter.", (*_SESSION, "failed"), _SEEN
         ),
         "sets-failed": Rule("Several sets failed: lighter.", (*_SESSION, "failed"), _SEEN),
-        "aim-missed": Rule("A set failed or stayed under its aim.", _SESSION, _SEEN),
-        "asked-for-less": Rule(
-            "Less had been asked for than this rung's aim: the rung stays.", _SESSION, _SEEN
+        "long-hold-failed": Rule(
+            "A hold that had grown failed, and the plates are coarse: the dose's time again.",
+            (*_SESSION, "failed", "to_s"),
+            _SEEN,
         ),
+        "aim-missed": Rule("A set failed or stayed under its aim.", _SESSION, _SEEN),
         "one-more": Rule(
             "Same load, one more rep or second in total.", (*_SESSION, "total"), _SEEN
         ),
@@ -78,6 +80,10 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             ("load_kg",),
             ("body_kg",),
         ),
+        "ramp-on": Rule(
+            "The level is still looked for: add a step per set while it feels easy, stop at ok.",
+            ("session", "of_sessions"),
+        ),
         "ramp-help": Rule(
             "A start with the most help: take less per set while it feels easy, stop at ok.",
             ("load_kg",),
@@ -88,6 +94,11 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         "one-step": Rule("One step of the plates, at most 5 %.", ("from_kg", "to_kg")),
         "two-steps": Rule("Two steps of the plates, at most 5 %.", ("from_kg", "to_kg")),
         "step-down": Rule("Down to a load that exists.", ("from_kg", "to_kg")),
+        "known-step": Rule(
+            "The next load is more than 5 % up, but was held on the day since: back to it, at "
+            "short_s.",
+            ("from_kg", "to_kg", "since", "short_s"),
+        ),
         "step-too-big": Rule(
             "The next load is more than 5 % up: a second more per set, until until_s.",
             ("load_kg", "next_kg", "until_s"),
@@ -114,6 +125,10 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             ("from_kg",),
         ),
         "longer-instead": Rule("Nothing heavier and nothing harder is there: longer instead."),
+        "kept": Rule(
+            "Nothing heavier, smaller, harder or longer is there: the same again keeps it.",
+            ("hold_s",),
+        ),
         "lightest-load": Rule("Nothing lighter can be made.", ("load_kg",)),
         "nothing-to-load": Rule("No load can be made."),
         "not-makeable": Rule(
@@ -138,6 +153,11 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         ),
         "past-the-top": Rule("One more in total, past the top.", ("total",)),
         "top-of-all": Rule("No more than this per set.", ("most",)),
+        "month-step": Rule(
+            "The next load is more than 10 % up, which no month allows for fingers.",
+            ("next_kg", "body_kg"),
+        ),
+        "finer-steps": Rule("A lighter band or smaller plates would lead on."),
         "nothing-easier": Rule("There is no more help to give: the bottom of the range."),
         "band-unknown": Rule("How much the band helps is not known.", ("band",)),
         # Ladders of variations
@@ -175,11 +195,25 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             "stop at ok.",
             ("days", "last"),
         ),
+        "ill": Rule("Ill: nothing hard, and nothing more, until the athlete is back.", ("since",)),
+        "after-illness": Rule(
+            "First session after an illness: half of the sets, a tenth less load.", ("on",)
+        ),
+        "deload-planned": Rule(
+            "An easier week after so many of training: half of the sets, a tenth less load.",
+            ("weeks", "until"),
+        ),
+        "deload-downs": Rule(
+            "An easier week after so many steps down within one: half of the sets, a tenth less "
+            "load.",
+            ("downs", "until"),
+        ),
         "deload": Rule("An easier week: half of the sets, a tenth less load.", ("asked",)),
         "month-cap": Rule(
             "No more than 10 % above the load of 28 days ago (most_kg).",
             ("since", "then_kg", "most_kg"),
         ),
+        "short-of-time": Rule("Fewer sets, to fit the minutes.", ("sets", "usual", "minutes")),
         "pin-limit": Rule("The pin and its handle carry no more.", ("limit_kg",), ("load_kg",)),
         "bar-unchecked": Rule(
             "Body weight is not known, so the bar's limit could not be checked.", ("limit_kg",)

@@ -3,7 +3,8 @@
 Logs do not say which variation was done, so the rung is a fold: it starts on the first
 rung with the first aim, and every session in turn moves it by the rule of its dose kind.
 The same record gives the same rung, and a new session never changes what earlier ones
-meant. Sessions of a deload, and sessions asked for less than the rung's aim, move nothing.
+meant. A session that was asked for less is judged by what was asked. On a day on which
+pain or time off held an increase back, the rung done was the one before it.
 
 A session **passes** when all sets were done as aimed and the hardest effort said was easy
 or ok; it **misses** when a set failed or stayed under the aim.
@@ -11,13 +12,15 @@ or ok; it **misses** when a set failed or stayed under the aim.
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from datetime import date
 
-from core.catalogue import Exercise
 from core.facts import Effort, SetDone
 from core.history import Session
 from core.physiology.effort import hardest
-from core.progression.case import INCREASES, Case, Proposal, explained
+from core.progression.case import Case, Proposal
+from core.progression.held_back import held_back_days
 from core.progression.judgement import effort_in
+from core.progression.reshape import INCREASES, explained
 from core.target import Change, Reason, Target, Value, because
 
 
@@ -31,7 +34,8 @@ class Rung:
         passed: Sessions running that passed on this rung at this aim.
         missed: Sessions running that missed.
         change: What the last session changed.
-        reasons: Why.
+        climb: That session; None at the start.
+        then: What was made of it.
     """
 
     index: int
@@ -39,7 +43,13 @@ class Rung:
     passed: int
     missed: int
     change: Change
-    reasons: tuple[Reason, ...]
+    climb: "Climb | None"
+    then: tuple[Reason, ...]
+
+    @property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Why: the session, and what was made of it."""
+        return self.then if self.climb is None else (self.climb.said, *self.then)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,19 +57,21 @@ class Climb:
     """One session against the rung it was done on.
 
     Attributes:
+        day: Training day.
+        variation: The rung's variation, None where the exercise has none.
         done: Reps or seconds, set by set; a set whose number was not said counts as aimed.
         of: Sets asked for.
         passed, missed: As above; neither for the same again.
         effort: The hardest effort said; None if none was.
-        facts: The session in the names that reasons use.
     """
 
+    day: date
+    variation: str | None
     done: tuple[int, ...]
     of: int
     passed: bool
     missed: bool
     effort: Effort | None
-    facts: tuple[tuple[str, Value], ...]
 
     @property
     def easy(self) -> bool:
@@ -67,13 +79,27 @@ class Climb:
         return self.effort == "easy"
 
     @property
-    def rule(self) -> str:
-        """The name of what the session was."""
+    def said(self) -> Reason:
+        """What the session was, as a reason."""
         if self.missed:
-            return "aim-missed"
+            return self.named("aim-missed")
         if len(self.done) < self.of:
-            return "sets-missing"
-        return "no-effort" if self.effort is None else f"all-sets-{self.effort}"
+            return self.named("sets-missing")
+        return self.named("no-effort" if self.effort is None else f"all-sets-{self.effort}")
+
+    def named(self, rule: str) -> Reason:
+        """The session's facts under that rule."""
+        facts: dict[str, Value] = {
+            "day": self.day,
+            "sets": len(self.done),
+            "of": self.of,
+            "done": ", ".join(str(d) for d in self.done),
+        }
+        if self.variation is not None:
+            facts["variation"] = self.variation
+        if self.effort is not None:
+            facts["effort"] = self.effort
+        return because(rule, **facts)
 
 
 Rule = Callable[[Rung, Climb], Rung]
@@ -81,66 +107,42 @@ Measure = Callable[[SetDone], int | None]
 Aimed = Callable[[Target, tuple[int, ...]], Target]
 
 
-def climbed(
-    case: Case, sessions: tuple[Session, ...], *, first: Rung, measure: Measure, rule: Rule
-) -> Rung:
-    """The rung after every session in turn."""
-    rung = first
-    for session in sessions:
+def climbed(case: Case, *, first: Rung, measure: Measure, rule: Rule) -> tuple[Rung, Rung]:
+    """The rung after every session in turn, and the one the last session was done on."""
+    held_back = held_back_days(case)
+    variations = case.exercise.variations
+    rung = last = first
+    for session in case.level:
+        on = last if rung.change in INCREASES and session.day in held_back else rung
         asked = session.asked
-        asked_each = None if asked is None or asked.sets == 0 else (asked.hold_s or asked.reps)
-        climb = _climb(session, rung, exercise=case.exercise, measure=measure)
-        if asked_each is not None and asked_each < rung.aims[0]:
-            rung = replace(rung, change="same", reasons=(_less(climb),))
-        else:
-            rung = rule(rung, climb)
-    return rung
+        aim = None if asked is None or not asked.sets else asked.hold_s or asked.reps
+        if aim is not None and aim < on.aims[0]:
+            on = replace(on, aims=(aim,) * len(on.aims))
+        climb = _climb(
+            session, on, variation=variations[on.index] if variations else None, measure=measure
+        )
+        rung, last = rule(on, climb), on
+    return rung, last
 
 
-def stayed(rung: Rung, climb: Climb, *reasons: Reason, missed: bool | None = None) -> Rung:
+def stayed(rung: Rung, climb: Climb, *then: Reason, missed: bool | None = None) -> Rung:
     """The same rung and aims again; a miss or a pass is counted."""
     is_miss = climb.missed if missed is None else missed
-    return replace(
-        rung,
-        passed=rung.passed + 1 if climb.passed else 0,
-        missed=rung.missed + 1 if is_miss else 0,
-        change="same",
-        reasons=(because(climb.rule, **dict(climb.facts)), *reasons),
-    )
+    passed = rung.passed + 1 if climb.passed else 0
+    failed = rung.missed + 1 if is_miss else 0
+    return Rung(rung.index, rung.aims, passed, failed, "same", climb, then)
 
 
-def _less(climb: Climb) -> Reason:
-    return because("asked-for-less", **dict(climb.facts))
-
-
-def _climb(session: Session, rung: Rung, *, exercise: Exercise, measure: Measure) -> Climb:
-    of = len(rung.aims)
-    if session.asked is not None and session.asked.sets > 0:
-        of = session.asked.sets
+def _climb(session: Session, rung: Rung, *, variation: str | None, measure: Measure) -> Climb:
+    asked = session.asked
+    of = asked.sets if asked is not None and asked.sets > 0 else len(rung.aims)
     said = [measure(s) for s in session.sets]
     aims = rung.aims + rung.aims[-1:] * max(0, len(said) - len(rung.aims))
-    done = tuple(aims[i] if value is None else value for i, value in enumerate(said))
-    effort = hardest(effort_in(s) for s in session.sets)
-    complete = len(done) >= of
+    done = tuple([aims[i] if value is None else value for i, value in enumerate(said)])
+    effort = hardest([effort_in(s) for s in session.sets])
     missed = effort == "fail" or any(d < a for d, a in zip(done, aims, strict=False))
-    facts: dict[str, Value] = {
-        "day": session.day,
-        "sets": len(done),
-        "of": of,
-        "done": ", ".join(str(d) for d in done),
-    }
-    if exercise.variations:
-        facts["variation"] = exercise.variations[rung.index]
-    if effort is not None:
-        facts["effort"] = effort
-    return Climb(
-        done=done,
-        of=of,
-        passed=complete and not missed and effort in ("easy", "ok"),
-        missed=missed,
-        effort=effort,
-        facts=tuple(facts.items()),
-    )
+    passed = not missed and effort in ("easy", "ok") and len(done) >= of
+    return Climb(session.day, variation, done, of, passed, missed, effort)
 
 
 def laddered(case: Case, *, first: Rung, measure: Measure, rule: Rule, aimed: Aimed) -> Proposal:
@@ -154,24 +156,19 @@ def laddered(case: Case, *, first: Rung, measure: Measure, rule: Rule, aimed: Ai
     if not case.level:
         start = target(first)
         return Proposal(start, start)
-    before = climbed(case, case.level[:-1], first=first, measure=measure, rule=rule)
-    after = climbed(case, case.level[-1:], first=before, measure=measure, rule=rule)
-    if after.change not in INCREASES:
+    after, on = climbed(case, first=first, measure=measure, rule=rule)
+    if after.change not in INCREASES or after.climb is None:
         return Proposal(target(after), target(after))
-    seen = _climb(case.level[-1], before, exercise=case.exercise, measure=measure)
-    again = replace(before, change="same", reasons=(because("last-session", **dict(seen.facts)),))
+    again = replace(on, change="same", climb=None, then=(after.climb.named("last-session"),))
     return Proposal(target(after), target(again))
 
 
 def start_of(aims: tuple[int, ...]) -> Rung:
     """The foot of a ladder."""
-    return Rung(0, aims, 0, 0, "first", (because("ladder-foot"),))
+    return Rung(0, aims, 0, 0, "first", None, (because("ladder-foot"),))
 
 
-def moved(
-    rung: Rung, climb: Climb, *, to: tuple[int, tuple[int, ...]], change: Change, rule: str
-) -> Rung:
+def moved(climb: Climb, *, to: tuple[int, tuple[int, ...]], change: Change, rule: str) -> Rung:
     """Another rung or other aims, with the session and the rule as reasons."""
     index, aims = to
-    said = because(climb.rule, **dict(climb.facts))
-    return Rung(index, aims, 0, 0, change, (said, because(rule, to=aims[0])))
+    return Rung(index, aims, 0, 0, change, climb, (because(rule, to=aims[0]),))

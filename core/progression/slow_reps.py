@@ -1,8 +1,9 @@
 """Slow reps: range of motion first, then reps; never load."""
 
 from core.catalogue import SlowReps
-from core.progression.case import Case, Proposal, with_reps
+from core.progression.case import Case, Proposal
 from core.progression.range_first import RangeFirst
+from core.progression.reshape import with_reps
 from core.progression.rungs import laddered, start_of
 
 

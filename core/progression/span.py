@@ -1,6 +1,7 @@
 """A range of reps or seconds, and what one session did in it."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -18,8 +19,8 @@ from core.physiology.short_hold import (
     maximum_kg,
     time_to_failure_s,
 )
-from core.progression.case import with_reps, with_seconds
 from core.progression.judgement import effort_in
+from core.progression.reshape import with_reps, with_seconds
 from core.target import Target, Value
 
 MOST_REPS = 12
@@ -138,6 +139,13 @@ def span_verdict(session: Session, span: Span, kit: Inventory) -> SpanVerdict:
         band=mine[0].band if load_kg is None else None,
         effort=hardest(effort_in(s) for s in session.sets),
     )
+
+
+def missed_twice(verdicts: Sequence[SpanVerdict], span: Span) -> bool:
+    """Whether a set stayed under the bottom in each of two sessions running, all sets done."""
+    if len(verdicts) < 2 or verdicts[-1].all_sets < verdicts[-1].of:
+        return False
+    return all(min(v.done) < span.low for v in verdicts[-2:])
 
 
 def load_of(done: SetDone, kit: Inventory) -> Decimal | None:

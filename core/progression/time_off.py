@@ -4,9 +4,10 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from core.progression.case import Case, without_increase
+from core.progression.case import Case
 from core.progression.first import SEARCH_FRAC
 from core.progression.lighten import gentler, lightened, with_sets
+from core.progression.reshape import without_increase
 from core.progression.tissue import loaded_days
 from core.target import Target, because
 

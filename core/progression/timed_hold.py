@@ -1,7 +1,8 @@
 """Timed holds: seconds up to a ceiling, then the next variation from the start."""
 
 from core.catalogue import TimedHold
-from core.progression.case import Case, Proposal, with_seconds
+from core.progression.case import Case, Proposal
+from core.progression.reshape import with_seconds
 from core.progression.rungs import Climb, Rung, laddered, moved, start_of, stayed
 from core.target import because
 
@@ -22,20 +23,20 @@ def propose(case: Case, dose: TimedHold) -> Proposal:
         if climb.missed and rung.missed:
             if aim_s > dose.start_s:
                 to = rung.index, aims(max(dose.start_s, aim_s - dose.step_s))
-                return moved(rung, climb, to=to, change="down", rule="step-back")
+                return moved(climb, to=to, change="down", rule="step-back")
             if rung.index:
                 to = rung.index - 1, aims(dose.ceiling_s - dose.step_s)
-                return moved(rung, climb, to=to, change="easier-variation", rule="rung-back")
+                return moved(climb, to=to, change="easier-variation", rule="rung-back")
         if not climb.passed:
             return stayed(rung, climb)
         done_s = min(climb.done)
         reached_s = max(aim_s, done_s - done_s % dose.step_s)
         if reached_s < dose.ceiling_s:
             to = rung.index, aims(min(dose.ceiling_s, reached_s + dose.step_s))
-            return moved(rung, climb, to=to, change="longer", rule="step-longer")
+            return moved(climb, to=to, change="longer", rule="step-longer")
         if rung.index < top:
             to = rung.index + 1, aims(dose.start_s)
-            return moved(rung, climb, to=to, change="harder-variation", rule="next-rung")
+            return moved(climb, to=to, change="harder-variation", rule="next-rung")
         return stayed(rung, climb, because("ladder-top"))
 
     return laddered(

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from datetime import date
 from types import MappingProxyType
 
-from core.athlete import Athlete
+from core.athlete import Athlete, once
 from core.catalogue import Exercise, Tissue, get_exercise
+from core.history import logs_by_exercise
 
 WALL_BLOCKS = ("fingers", "pull")
 """Blocks whose tissues a visit to the wall loads too. House rule."""
@@ -41,21 +42,35 @@ def tissues_of(site: str | None) -> frozenset[Tissue]:
     return found or frozenset(PLACES)
 
 
+def trained_days(athlete: Athlete, exercise: Exercise) -> tuple[date, ...]:
+    """The days on which the exercise's tissue was trained at home, oldest first.
+
+    Exercises of the same tissue in the same block count, since light balance work loads
+    what the finger block loads hardly at all.
+    """
+
+    def days() -> tuple[date, ...]:
+        found: set[date] = set()
+        for slug, logs in logs_by_exercise(athlete).items():
+            other = get_exercise(slug)
+            if (other.tissue, other.block) == alike:
+                found.update([dated.day for dated in logs])
+        return tuple(sorted(found))
+
+    alike = (exercise.tissue, exercise.block)
+    return once(athlete, ("trained", *alike), days)
+
+
 def loaded_days(athlete: Athlete, exercise: Exercise) -> tuple[date, ...]:
     """The days on which the exercise's tissue was loaded, oldest first.
 
-    Exercises of the same tissue in the same block count, since light balance work loads
-    what the finger block loads hardly at all; so do wall visits for fingers and arms.
+    Those of training at home, and for fingers and arms the visits to the wall.
     """
-    days = {
-        dated.day
-        for dated in athlete.logs
-        if _loads_alike(get_exercise(dated.log.exercise), exercise)
-    }
-    if exercise.block in WALL_BLOCKS:
-        days.update(wall.on for wall in athlete.walls)
-    return tuple(sorted(days))
-
-
-def _loads_alike(other: Exercise, exercise: Exercise) -> bool:
-    return other.tissue == exercise.tissue and other.block == exercise.block
+    trained = trained_days(athlete, exercise)
+    if exercise.block not in WALL_BLOCKS or not athlete.walls:
+        return trained
+    return once(
+        athlete,
+        ("loaded", exercise.tissue, exercise.block),
+        lambda: tuple(sorted({*trained, *(wall.on for wall in athlete.walls)})),
+    )

@@ -1,6 +1,7 @@
 """Finger strength is not trained before the growth plates have closed."""
 
-from core.progression.case import Case, stopped
+from core.progression.case import Case
+from core.progression.reshape import stopped
 from core.target import Target, because
 
 YOUNGEST = 16

@@ -82,6 +82,11 @@ class Diary:
         pain = DatedPain(self.on(day), PainFelt(site, None, score, flags))
         return self.has(pains=(*self.athlete.pains, pain))
 
+    def cleared(self, day: int) -> "Diary":
+        """A professional has cleared every warning sign told so far."""
+        pains = (replace(p, cleared=p.cleared or self.on(day)) for p in self.athlete.pains)
+        return self.has(pains=tuple(pains))
+
     def starts(self, exercise: str, load: str, side: str = "both") -> "Diary":
         stated = StartLoadStated(exercise, Decimal(load), side)  # type: ignore[arg-type]
         return self.has(starts=(*self.athlete.starts, stated))

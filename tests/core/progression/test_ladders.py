@@ -77,8 +77,9 @@ def test_missed_twice_at_the_foot_of_the_ladder_stays_there(diary) -> None:
 def test_at_the_top_of_the_ladder_the_same_keeps_it(diary, rules) -> None:
     climb = diary()
     for n in range(4 * len(L_SIT)):
-        climb.timed(3 * n, (15 + 5 * (n % 4),) * 3)
-    target = climb.next(99, "l-sit")
+        # Eight days apart: no easier week comes.
+        climb.timed(8 * n, (15 + 5 * (n % 4),) * 3)
+    target = climb.next(8 * 4 * len(L_SIT), "l-sit")
     assert target.variation == L_SIT[-1]
     assert "ladder-top" in rules(climb.next(3 * 4 * len(L_SIT), "l-sit"))
 
@@ -174,12 +175,40 @@ def test_the_rung_depends_on_the_record_alone_and_later_sessions_do_not_rewrite_
         assert again.next(3 * n + 1, "l-sit") == seen[n]
 
 
-def test_a_session_that_was_asked_for_less_moves_no_rung(diary, rules) -> None:
+def test_a_session_that_was_asked_for_less_is_judged_by_what_was_asked(diary, rules) -> None:
     climb = diary().timed(0, (15,) * 3)
     sets = [SetDone("both", hold_s=12, effort="easy")] * 3
     climb.log(3, "l-sit", sets, asked=Asked("both", 3, None, 12, None))
     target = climb.next(6, "l-sit")
-    assert (target.change, target.hold_s, rules(target)) == ("same", 20, ["asked-for-less"])
+    # 12 s passed, a step of 5 s more
+    assert (target.change, target.hold_s, rules(target)) == (
+        "longer",
+        17,
+        ["all-sets-easy", "step-longer"],
+    )
+
+
+def test_a_raise_held_back_by_pain_was_not_done_and_comes_later(diary) -> None:
+    # 15 s passed, so 20 s; but a sore back: 15 x 0.8 = 12 s, twice, then a step more.
+    sore = diary().timed(0, (15,) * 3).hurt(1, 2, "back")
+    for day, aim in ((3, 12), (6, 12), (9, 17)):
+        target = sore.next(day, "l-sit")
+        assert target.hold_s == aim
+        asked = Asked("both", 3, None, aim, None)
+        sore.log(day, "l-sit", [SetDone("both", hold_s=aim, effort="ok")] * 3, asked=asked)
+
+
+def test_a_new_variation_that_a_warning_sign_kept_from_starting_was_not_done(diary) -> None:
+    climb = diary()
+    for n in range(4):
+        climb.timed(3 * n, (15 + 5 * n,) * 3)
+    # 30 s passed, so the next variation; but half of 30 s comes first, twice.
+    climb.hurt(10, None, "back", "numb").cleared(18)
+    for day, aim in ((19, 15), (22, 15), (25, 20)):
+        target = climb.next(day, "l-sit")
+        assert (target.hold_s, target.variation) == (aim, L_SIT[0])
+        asked = Asked("both", 3, None, aim, None)
+        climb.log(day, "l-sit", [SetDone("both", hold_s=aim, effort="ok")] * 3, asked=asked)
 
 
 def test_a_set_whose_time_was_not_said_counts_as_aimed(diary) -> None:

@@ -73,7 +73,7 @@ def test_reps_past_the_top_end_where_the_equations_end(diary, bands, kit, rules)
     one = diary().has(kit=kit("1x10", bands=strong)).repped(0, (12, 12, 12), load="-40")
     target = one.next(3, "pull-up")
     assert (target.change, target.reps, target.by_set) == ("same", 12, ())
-    assert rules(target)[-1] == "top-of-all"
+    assert rules(target)[-2:] == ["top-of-all", "finer-steps"]
 
 
 def test_the_top_at_the_limit_is_the_same_again(diary, rules) -> None:

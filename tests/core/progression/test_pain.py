@@ -103,7 +103,7 @@ def test_a_warning_sign_keeps_the_tissue_stopped_until_the_athlete_is_back(diary
 
 def test_cleared_after_a_warning_sign_half_of_the_load_begins(diary, rules) -> None:
     hurt = diary().held(0, "22", *OK4).hurt(1, None, "finger", "pop")
-    hurt.has(returns=(hurt.on(8),))
+    hurt.cleared(8)
     target = hurt.next(9)
     assert (target.change, target.load_kg) == ("down", 11)
     assert rules(target)[-1] == "cleared"
@@ -115,14 +115,14 @@ def test_cleared_after_a_warning_sign_half_of_the_load_begins(diary, rules) -> N
 
 def test_on_the_day_of_a_warning_sign_nothing_clears_it(diary) -> None:
     hurt = diary().held(0, "22", *OK4).hurt(3, None, "finger", "pop")
-    hurt.has(returns=(hurt.on(3),))
+    hurt.cleared(3)
     assert hurt.next(3).change == "stopped"
     assert hurt.next(4).load_kg == 11
 
 
 def test_a_return_from_before_the_warning_sign_clears_nothing(diary) -> None:
     hurt = diary().held(0, "22", *OK4)
-    hurt.has(returns=(hurt.on(0),)).hurt(1, None, "finger", "pop")
+    hurt.hurt(0, None, "finger", "numb").cleared(0).hurt(1, None, "finger", "pop")
     assert hurt.next(5).change == "stopped"
 
 

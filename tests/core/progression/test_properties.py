@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.athlete import Athlete, DatedLog, DatedPain
+from core.athlete import Athlete, DatedLog, DatedPain, Illness
 from core.catalogue import HoldRange, LoadedHold, RepRange, get_exercise, logged_exercises
 from core.facts import (
     Asked,
@@ -105,6 +105,7 @@ def athletes(draw: st.DrawFn, slugs: list[str]) -> tuple[Athlete, str, date]:
             score=st.one_of(st.none(), st.integers(0, 10)),
             flags=st.sampled_from([(), (), ("pop",)]),
         ),
+        cleared=st.one_of(st.none(), some_day),
     )
     athlete = Athlete(
         age=draw(st.sampled_from([None, 15, 17, 30])),
@@ -115,7 +116,7 @@ def athletes(draw: st.DrawFn, slugs: list[str]) -> tuple[Athlete, str, date]:
         walls=tuple(WallVisited(d, None, None) for d in draw(st.lists(some_day, max_size=2))),
         starts=draw(st.sampled_from([(), (StartLoadStated("half-crimp", Decimal(18), "both"),)])),
         deloads=tuple(sorted(draw(st.lists(some_day, max_size=2)))),
-        returns=tuple(sorted(draw(st.lists(some_day, max_size=1)))),
+        illnesses=draw(st.sampled_from([(), (Illness(DAY_0, DAY_0 + timedelta(days=9)),)])),
     )
     return athlete, slug, last + timedelta(days=draw(st.sampled_from([0, 1, 3, 12, 25, 60])))
 

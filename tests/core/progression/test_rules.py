@@ -3,17 +3,19 @@
 import ast
 from pathlib import Path
 
+import core.planning
 import core.progression
 from core.physiology.effort import HARDNESS
 from core.progression import RULES
 
 FOLDER = Path(core.progression.__file__).parent
+PLANNING = Path(core.planning.__file__).parent
 
 
 def words_in_the_rules() -> set[str]:
-    """Every text constant of the package, the list of reasons left out."""
+    """Every text constant of the rules and of planning, the list of reasons left out."""
     found: set[str] = set()
-    for path in FOLDER.glob("*.py"):
+    for path in (*FOLDER.glob("*.py"), *PLANNING.rglob("*.py")):
         if path.name != "rules.py":
             tree = ast.parse(path.read_text(encoding="utf-8"))
             found.update(

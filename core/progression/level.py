@@ -1,0 +1,31 @@
+"""Which sessions show the level: those that were meant to be easier do not."""
+
+from datetime import date
+
+from core.athlete import Athlete
+from core.catalogue import get_exercise
+from core.history import Session, Stream
+from core.progression.deload import eased_days
+from core.progression.illness import easy_days
+
+
+def level_of(athlete: Athlete, stream: Stream) -> tuple[Session, ...]:
+    """The sessions of the line without those of an easier week or the easy ones after illness.
+
+    On the day on which an easier week was asked for, a session counts if it was asked for
+    in full. Where nothing else is there, the easy sessions are all that is known.
+    """
+    exercise = get_exercise(stream.exercise)
+    sets = exercise.dose.sets
+    eased = eased_days(athlete)
+    maybe: frozenset[date] = frozenset(athlete.deloads) | easy_days(athlete, exercise)
+    shown = tuple(
+        s
+        for s in stream.sessions
+        if s.day not in eased and not (s.day in maybe and _fewer(s, sets))
+    )
+    return shown or stream.sessions
+
+
+def _fewer(session: Session, sets: int) -> bool:
+    return session.asked is not None and session.asked.sets < sets

@@ -1,0 +1,78 @@
+"""Steps down in load that sessions called for, counted by day."""
+
+from collections import Counter
+from collections.abc import Mapping
+from datetime import date, timedelta
+
+from core.athlete import Athlete, DatedLog
+from core.catalogue import Exercise, HoldRange, LoadedHold, RepRange, get_exercise
+from core.facts import SetDone
+from core.history import Session, logs_by_exercise, sides_of, stream_of
+from core.progression.judgement import falls, hold_verdict
+from core.progression.span import missed_twice, span_of, span_verdict
+
+NEAR = timedelta(days=7)
+
+
+def steps_down(athlete: Athlete) -> Mapping[date, int]:
+    """In how many exercises a session of that day called for less load.
+
+    Both hands of an exercise count once. Ladders of variations have no load to lower. Days
+    with a single poor exercise in a week are left out, since one step down is no sign.
+    """
+    poor = sorted(
+        {
+            (dated.day, slug)
+            for slug, logs in logs_by_exercise(athlete).items()
+            for dated in _poor(get_exercise(slug), logs)
+        }
+    )
+    found: Counter[date] = Counter()
+    for i, (day, slug) in enumerate(poor):
+        near = (poor[k][0] for k in (i - 1, i + 1) if 0 <= k < len(poor))
+        if any(abs(other - day) < NEAR for other in near) and _steps_down(athlete, slug, day):
+            found[day] += 1
+    return found
+
+
+def _poor(exercise: Exercise, logs: list[DatedLog]) -> list[DatedLog]:
+    """The logs with a set that failed, or stayed under the bottom of its range."""
+    dose = exercise.dose
+    if isinstance(dose, LoadedHold):
+        return [d for d in logs if any(s.effort == "fail" for s in d.log.sets)]
+    if isinstance(dose, RepRange | HoldRange) and dose.share > 0:
+        span = span_of(dose)
+        return [d for d in logs if any(_is_under(span.in_set(s), span.low) for s in d.log.sets)]
+    return []
+
+
+def _is_under(done: int | None, low: int) -> bool:
+    return done is not None and done < low
+
+
+def _steps_down(athlete: Athlete, slug: str, day: date) -> bool:
+    """Whether one of the exercise's lines called for less after that day's session."""
+    edges = {d.log.edge_mm for d in logs_by_exercise(athlete)[slug] if d.day == day}
+    for edge_mm in edges:
+        for side in sides_of(slug):
+            sessions = stream_of(athlete, slug, side=side, edge_mm=edge_mm).sessions
+            at = next((i for i, s in enumerate(sessions) if s.day == day), None)
+            if at is not None and _calls_for_less(athlete, slug, sessions[max(0, at - 1) : at + 1]):
+                return True
+    return False
+
+
+def _calls_for_less(athlete: Athlete, slug: str, sessions: tuple[Session, ...]) -> bool:
+    dose = get_exercise(slug).dose
+    if isinstance(dose, LoadedHold):
+        verdicts = [hold_verdict(s, dose) for s in sessions if any(map(_has_load, s.sets))]
+        before = verdicts[0] if len(verdicts) > 1 else None
+        return bool(verdicts) and falls(verdicts[-1], before) is not None
+    if isinstance(dose, RepRange | HoldRange):
+        span = span_of(dose)
+        return missed_twice([span_verdict(s, span, athlete.kit) for s in sessions], span)
+    return False
+
+
+def _has_load(done: SetDone) -> bool:
+    return done.load_kg is not None
