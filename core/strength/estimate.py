@@ -41,7 +41,7 @@ class Estimate:
             and like sets. [log]
         low_kg, high_kg: The maximum is between them nine times in ten. [kg]
         as_of: Day of the last session that counts.
-        sessions: Sessions that count.
+        sessions: Recent sessions that it rests on.
         to_failure: Seconds or repetitions to failure of the last one.
         is_floor: True where all that is known is "at least so much".
     """

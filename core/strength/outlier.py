@@ -9,7 +9,7 @@ from core.catalogue import get_exercise
 from core.facts import SetDone
 from core.history import Stream, edge_in_use, sides_of, stream_of
 from core.quantity import POUND_KG, to_gram
-from core.strength.fold import fold
+from core.strength.fold import RECENT, fold
 from core.strength.gate import FOUND_FACTOR, Doubted
 from core.strength.net_mass import body_kg_on, load_of, net_kg
 
@@ -22,6 +22,9 @@ SLIPS: tuple[Decimal, ...] = (
     Decimal(100),
 )
 """What undoes a slip, likeliest first: the point, or pounds for kilograms. House rule."""
+
+DIVISION_KG = Decimal("1e-9")
+"""Less than this is left over by dividing, not by weighing. [kg]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,7 @@ def trusted(athlete: Athlete, stream: Stream) -> Stream:
     seen = fold(athlete, stream)
     if not seen.doubted:
         return stream
-    return replace(stream, sessions=seen.sessions)
+    return replace(stream, sessions=(*stream.sessions[:-RECENT], *seen.sessions))
 
 
 def doubt_of(athlete: Athlete, number: int) -> Doubt | None:
@@ -67,6 +70,10 @@ def doubt_of(athlete: Athlete, number: int) -> Doubt | None:
     edge_mm = dated.log.edge_mm if dated.log.edge_mm is not None else edge_in_use(athlete, slug)
     for side in sides_of(slug):
         stream = stream_of(athlete, slug, side=side, edge_mm=edge_mm)
+        # The session after it may agree with it; what came later says nothing of it.
+        upto = sum(1 for s in stream.sessions if s.day <= dated.day) + 1
+        if upto < len(stream.sessions):
+            stream = replace(stream, sessions=stream.sessions[:upto])
         for found in fold(athlete, stream).doubted:
             if found.log == number:
                 return Doubt(slug, found.done, _rather_kg(athlete, slug, found), found)
@@ -78,7 +85,7 @@ def _rather_kg(athlete: Athlete, slug: str, found: Doubted) -> Decimal | None:
     load_kg, exercise = found.done.load_kg, get_exercise(slug)
     if not load_kg:
         return None
-    meant = [to_gram(load_kg * factor) for factor in SLIPS]
+    meant = [_whole(load_kg * factor) for factor in SLIPS]
     if found.why == "plates":
         # What can be made with all plates is the only measure there is.
         most_kg = exp(found.expected_log_kg)
@@ -93,3 +100,9 @@ def _rather_kg(athlete: Athlete, slug: str, found: Doubted) -> Decimal | None:
         if net is not None and net > 0 and abs(log(net / last_net_kg)) <= log(FOUND_FACTOR):
             return kg
     return None
+
+
+def _whole(kg: Decimal) -> Decimal:
+    """To the gram, where that undoes a division; a load in whole pounds stays exact. [kg]"""
+    gram = to_gram(kg)
+    return gram if abs(gram - kg) < DIVISION_KG else kg

@@ -10,12 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
+from core.catalogue import get_exercise
 from core.errors import OutOfRange
 from core.facts import SetDone
 from core.physiology.repetition import reps_to_failure
 from core.physiology.short_hold import share_held_frac, time_to_failure_s
 from core.strength import Estimate, load_for, load_for_reps
+from core.strength.filter import Filter
 from core.strength.net_mass import body_kg_on
+from core.strength.observation import observation
 
 New = Callable[..., Any]
 
@@ -174,3 +177,25 @@ def test_longer_holds_get_lighter_loads(record: New, hold_s: int, more: int) -> 
     found = book.strength(0)
     short = load_for(found, hold_s=hold_s, reserve_s=0)
     assert load_for(found, hold_s=hold_s + more, reserve_s=0) <= short <= found.maximum_kg
+
+
+def test_what_is_long_past_weighs_nothing(record: New) -> None:
+    # The same last 40 sessions after an empty and after a long, weaker past.
+    old, new = record(), record()
+    for number in range(80):
+        old.hold(2 * number, "18" if number < 40 else "22")
+        if number >= 40:
+            new.hold(2 * number, "22")
+    long, short = old.strength(160), new.strength(160)
+    assert long == short
+    # By the filter over all 80 it would be the same to a thousandth.
+    whole = Filter()
+    for number in range(80):
+        seen = observation(
+            get_exercise("half-crimp"),
+            SetDone("left", Decimal(18 if number < 40 else 22), hold_s=10, effort="ok"),
+            body_kg=None,
+        )
+        assert seen is not None
+        whole.take(seen, old.on(2 * number))
+    assert whole.log_kg == pytest.approx(log(long.maximum_kg), abs=0.001)
