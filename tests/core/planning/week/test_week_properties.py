@@ -172,8 +172,8 @@ def test_one_change_moves_as_little_as_the_rules_allow(
     held = [p for p in after if p.evening is not None]
     now = tuple(loads_fingers(p) for p in held)
     off = walls_of(someone.athlete, after)
-    # The Monday after the horizon may be a wall day too.
-    off |= {on(HORIZON)} if WEEKDAYS[0] in walls else set()
+    # The Sunday before and the Monday after the horizon may be wall days too.
+    off |= {on(n) for n in (-1, HORIZON) if WEEKDAYS[on(n).weekday()] in walls}
     free = [not any(abs((p.day - w).days) <= 1 for w in off) for p in held]
     gone = {fact.on} if isinstance(fact, EveningDropped) else set()
     best: tuple[int, int] | None = None
