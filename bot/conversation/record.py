@@ -1,8 +1,9 @@
 """Logs: from what was typed to facts, with what was left out filled in from what was asked."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
+from bot.conversation import doubt
 from bot.conversation.answer import say_current, say_item, say_targets
 from bot.conversation.turn import Turn
 from bot.ports import Button
@@ -10,6 +11,7 @@ from bot.wording import record as words
 from bot.wording.evening import finished_lines
 from bot.wording.exercise import sets_text, title
 from bot.wording.talk import NOTHING_TO_UNDO
+from core.athlete import DatedLog
 from core.catalogue import Exercise, HoldRange, LoadedHold, LongHold, TimedHold, get_exercise
 from core.facts import (
     Asked,
@@ -26,6 +28,7 @@ from core.history import SPLIT_SIDES
 from core.planning import Item, named_item, standing_targets
 from core.planning.evening import item_tonight
 from core.replies.act import Done, Log, SetSaid
+from core.strength import doubt_of
 from core.target import Target
 
 _HOLDS = (LoadedHold, HoldRange, TimedHold, LongHold)
@@ -49,13 +52,13 @@ def log(turn: Turn, act: Log, said: str) -> None:
         return
     item = named_item(turn.athlete, slug, today=turn.today, edge_mm=act.edge_mm)
     done = _filled(item, _with_bands(turn, act))
-    _note_sets(turn, item, act, done, said)
-    _say_logged(turn, item, done, said)
+    _say_logged(turn, item, _note_sets(turn, item, act, done, said))
 
 
-def _note_sets(turn: Turn, item: Item, act: Log, done: tuple[SetDone, ...], said: str) -> None:
+def _note_sets(turn: Turn, item: Item, act: Log, done: tuple[SetDone, ...], said: str) -> DatedLog:
     edge_mm = act.edge_mm if act.edge_mm is not None else item.targets[0].edge_mm
-    turn.note(
+    noted = _note(
+        turn,
         Logged(
             exercise=item.exercise.slug,
             edge_mm=edge_mm if item.exercise.edged else None,
@@ -63,9 +66,15 @@ def _note_sets(turn: Turn, item: Item, act: Log, done: tuple[SetDone, ...], said
             asked=_asked(item.targets),
             note=act.note,
             said=said,
-        )
+        ),
+        day=turn.today,
     )
     turn.take_in_hand(item.exercise.slug)
+    return noted
+
+
+def _note(turn: Turn, logged: Logged, *, day: date) -> DatedLog:
+    return DatedLog(turn.note(logged, day=day).number, day, logged)
 
 
 def _asked(targets: tuple[Target, ...]) -> tuple[Asked, ...]:
@@ -122,25 +131,42 @@ def _with_bands(turn: Turn, act: Log) -> Log:
     return replace(act, sets=sets)
 
 
-def _say_logged(turn: Turn, before: Item, done: tuple[SetDone, ...], said: str) -> None:
-    athlete, unit = turn.athlete, turn.athlete.units
+def _say_logged(turn: Turn, before: Item, noted: DatedLog) -> None:
+    athlete, unit, done = turn.athlete, turn.athlete.units, noted.log.sets
     exercise = before.exercise
     after = named_item(athlete, exercise.slug, today=turn.today)
+    found = doubt_of(athlete, noted.number)
     name = title(exercise, before.targets[0].edge_mm)
     lines = [f"{name}: {sets_text(exercise, done, unit)}."]
     unknown = {s.band for s in done if s.band and s.load_kg is None}
     lines += [words.unknown_band(name) for name in sorted(unknown)]
-    if exercise.from_floor:
+    if exercise.from_floor and found is None:
         lines += words.unmakeable(athlete.kit, done, unit)
     if after.is_open:
         turn.say(*lines, words.sets_left(after), *(_rest(turn, after) if turn.is_guided else ()))
     else:
         turn.remember(rest_until=None)
         turn.say(*lines)
-        _say_next_time(turn, before)
+        if found is None:
+            _say_next_time(turn, before)
         if turn.is_guided:
             say_current(turn)
-    _ask_effort(turn, done, said)
+    if found is None:
+        _ask_effort(turn, noted.log)
+    else:
+        doubt.ask(turn, noted, found)
+
+
+def confirm(turn: Turn, text: str) -> bool:
+    """Let a log that was asked about count, if that is what the text says; whether it did."""
+    noted = doubt.confirmed(turn, text)
+    if noted is None:
+        return False
+    item = named_item(turn.athlete, noted.log.exercise, today=noted.day)
+    if not item.is_open:
+        _say_next_time(turn, item)
+    _ask_effort(turn, noted.log)
+    return True
 
 
 def _say_next_time(turn: Turn, done: Item) -> None:
@@ -153,11 +179,11 @@ def _say_next_time(turn: Turn, done: Item) -> None:
     say_targets(turn, targets, f"Next time{name}")
 
 
-def _ask_effort(turn: Turn, done: tuple[SetDone, ...], said: str) -> None:
+def _ask_effort(turn: Turn, log: Logged) -> None:
     """Ask how it went, if nothing was said about it: without that no load moves."""
-    if any(s.effort or s.rpe is not None or s.left is not None for s in done):
+    if any(s.effort or s.rpe is not None or s.left is not None for s in log.sets):
         return
-    fixes = [Button(word, f"fix {said} {word}") for word in _EFFORTS]
+    fixes = [Button(word, f"fix {log.said} {word}") for word in _EFFORTS]
     if all(b.fits for b in fixes):
         turn.say(words.HOW_WAS_IT, buttons=fixes)
     else:
@@ -185,8 +211,7 @@ def done(turn: Turn, act: Done, said: str) -> None:
         turn.say(f"All sets of {item.exercise.name} are counted already.")
         return
     sets = _as_asked(item, rounds=1, effort=act.effort or "ok")
-    _note_sets(turn, item, Log(slug, ()), sets, said)
-    _say_logged(turn, item, sets, said)
+    _say_logged(turn, item, _note_sets(turn, item, Log(slug, ()), sets, said))
 
 
 def _as_asked(item: Item, *, rounds: int, effort: Effort) -> tuple[SetDone, ...]:
@@ -233,8 +258,8 @@ def same(turn: Turn, said: str) -> None:
         turn.say("Nothing logged yet to repeat.")
         return
     item = named_item(turn.athlete, last.log.exercise, today=turn.today)
-    _note_sets(turn, item, Log(item.exercise.slug, (), last.log.edge_mm), last.log.sets, said)
-    _say_logged(turn, item, last.log.sets, said)
+    again = Log(item.exercise.slug, (), last.log.edge_mm)
+    _say_logged(turn, item, _note_sets(turn, item, again, last.log.sets, said))
 
 
 def skip(turn: Turn, slug: str | None) -> None:
@@ -317,7 +342,8 @@ def fix(turn: Turn, act: Log, said: str) -> None:
     item = named_item(turn.athlete, wrong.log.exercise, today=wrong.day)
     sets = _filled(item, _with_bands(turn, act))
     edge_mm = act.edge_mm if act.edge_mm is not None else wrong.log.edge_mm
-    turn.note(
+    noted = _note(
+        turn,
         Logged(
             exercise=wrong.log.exercise,
             edge_mm=edge_mm,
@@ -328,13 +354,17 @@ def fix(turn: Turn, act: Log, said: str) -> None:
         ),
         day=wrong.day,
     )
+    doubt.stay_confirmed(turn, wrong, noted)
     unit, exercise = turn.athlete.units, item.exercise
     turn.say(
         f"Fixed. {title(exercise)}: {sets_text(exercise, sets, unit)}, "
         f"instead of {sets_text(exercise, wrong.log.sets, unit)}.",
         buttons=(Button("undo", "undo"),),
     )
-    if not item_tonight(turn.athlete, exercise.slug, today=turn.today).is_open:
+    found = doubt_of(turn.athlete, noted.number)
+    if found is not None:
+        doubt.ask(turn, noted, found)
+    elif not item_tonight(turn.athlete, exercise.slug, today=turn.today).is_open:
         _say_next_time(turn, item)
 
 

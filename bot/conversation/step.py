@@ -52,6 +52,8 @@ def _is_early(turn: Turn, pressed: bool) -> bool:
 
 
 def _hear_words(turn: Turn, text: str, *, is_new: bool) -> None:
+    if record.confirm(turn, text):
+        return
     question = turn.talk.question
     if question is not None and setup.is_skip(text):
         setup.skip_question(turn, question)

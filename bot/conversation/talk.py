@@ -17,6 +17,7 @@ class Talk:
         in_hand_on: Training day on which it was taken in hand.
         rest_until: When the running rest ends. Aware, UTC.
         remind_at: When "later" asked to be reminded. Aware, UTC.
+        doubted: Entry number of the log last asked about because it looks like a slip.
         silent: Planned evenings in a row that passed without a word.
     """
 
@@ -26,6 +27,7 @@ class Talk:
     in_hand_on: date | None = None
     rest_until: datetime | None = None
     remind_at: datetime | None = None
+    doubted: int | None = None
     silent: int = 0
 
 
