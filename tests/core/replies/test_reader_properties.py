@@ -94,6 +94,13 @@ def test_read_signs_at_the_end_and_other_lines_change_nothing(context, text):
             assert read(f"{text}\nundo", context).acts[:-1] == plain.acts
 
 
+@given(text=st.lists(PIECES, min_size=1, max_size=6).map(" ".join))
+def test_read_strange_word_is_never_passed_over(context, text):
+    # Behind these any word is free text; in front of "band" any word is a name.
+    if not any(free in text for free in ("zone", "#", "//", "band")):
+        assert read(f"{text} qzvxk", context).misread is not None
+
+
 # ---- found by the fuzzer (tests/fuzz) --------------------------------------------------------
 
 
@@ -117,6 +124,13 @@ def test_read_edge_without_sets_is_a_misread(context, text):
     reading = read(text, context)
     assert not any(isinstance(act, Log) for act in reading.acts)
     assert reading.misread is not None
+
+
+def test_read_offers_keep_to_the_most_clauses(context):
+    reading = read("fail, " + ";".join(["why"] * 40), context)
+    assert reading.misread is not None
+    for offered in reading.misread.try_:
+        assert read(offered, context).misread is None
 
 
 HOSTILE = [
