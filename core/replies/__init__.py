@@ -2,7 +2,8 @@
 
 ``read(text, context)`` gives acts or a misread, never an error. A reply's way:
 ``normal`` (one form of each sign) - ``cut`` (clauses of tokens, ``vocabulary``) -
-``grammar`` and ``builder`` (``reply.lark``) - ``meaning`` (acts, inside ``bounds``), or
+``grammar``, ``parse_table`` and
+``builder`` (``reply.lark``) - ``meaning`` (acts, inside ``bounds``), or
 ``suggestion`` (what would have been understood). ``contract`` writes a reading as JSON.
 """
 

@@ -111,7 +111,7 @@ def _strange(tokens: tuple[Token, ...], trouble: Trouble) -> list[int]:
         for index, token in enumerate(tokens)
         if (token.type == "WORD" or (token.start_pos, token.end_pos) == place)
         and token.text[0].isalnum()
-        and token.type not in _OWN
+        and token.type not in (*_OWN, "DASH")
         and token.text not in _TURNING
         and _SHORTEST_WORD <= len(token.text) <= _LONGEST_WORD
     )
@@ -215,7 +215,8 @@ def _shorter(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
     if asking and first is not None and trouble.at >= first.end_pos:
         # A plain word is whole without anything behind it.
         yield Edit(first.end_pos, cut.end, "", _LEFT_OUT)
-    judging = any(t.start_pos == trouble.at and t.type in _JUDGING for t in cut.tokens)
+    kept = (*_JUDGING, "DASH")
+    judging = any(t.start_pos == trouble.at and t.type in kept for t in cut.tokens)
     words_end = _end_of_words(cut.tokens, trouble)
     turning = not _TURNING.isdisjoint(text[trouble.at : words_end].split())
     # "plank 1h": a unit that does not fit is no word too many.

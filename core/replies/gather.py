@@ -182,6 +182,7 @@ class _Gatherer:
                     return False
                 earlier.add(known, clear=clear, units=self._units)
         group.add(known, clear=clear, units=self._units)
+        group.listed = group.listed and not counted
         return True
 
     def _listed_before(self, group: Group) -> list[Group]:
@@ -204,7 +205,10 @@ class _Gatherer:
 
     def _is_told_in_parts(self, group: Group, quantities: set[Quantity]) -> bool:
         """``22kg, 4x10s`` and ``22kg for 10s, 4 sets``: one dose with a comma inside."""
-        begun = group.is_single and group.is_open and not group.listed and group.clear
+        groups = self._log.groups
+        before = groups[-2] if len(groups) > 1 else None
+        begins = before is None or before.side != group.side or "count" in before.known
+        begun = group.is_single and group.is_open and group.clear and begins
         if not begun or "count" not in quantities or quantities & group.known.keys():
             return False
         return quantities == {"count"} or group.known.keys() == {"load"}

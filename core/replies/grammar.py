@@ -11,18 +11,18 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from hashlib import sha256
 from io import BytesIO
-from typing import cast
+from typing import NamedTuple, cast
 
 import lark
 from lark import Lark
 from lark.common import LexerConf
-from lark.exceptions import UnexpectedToken
 from lark.lexer import Lexer
 
 from core.packaged import packaged_bytes, packaged_text
 from core.replies.act import Ask, Done
 from core.replies.builder import Builder
 from core.replies.node import Clause, Lasting, LogSaid
+from core.replies.parse_table import ParseTable, Stuck
 from core.replies.token import Token
 
 Parsed = Ask | Done | LogSaid | Lasting | Clause
@@ -33,18 +33,16 @@ _GRAMMAR = ("core.replies", "reply.lark")
 _TABLE = ("core.replies", "reply.table")
 
 
-class Unexpected(Exception):
+class Unexpected(NamedTuple):
     """A token that the grammar has no place for; ``token`` is None at the end of the clause."""
 
-    def __init__(self, error: UnexpectedToken) -> None:
-        super().__init__("the clause does not fit the grammar")
-        self._error = error
-        is_end = error.token.type == "$END"
-        self.token: Token | None = None if is_end else cast(Token, error.token)
+    token: Token | None
+    stuck: Stuck
+    start: str
 
     def accepted(self) -> frozenset[str]:
         """The terminals that would have fitted; worked out when asked for."""
-        return frozenset(self._error.accepts)
+        return _table().accepted(self.stuck, start=self.start)
 
 
 class _Ready(Lexer):
@@ -104,14 +102,15 @@ def grammar_words() -> dict[str, str]:
     return words
 
 
-def parsed(tokens: Sequence[Token], *, start: str) -> Parsed:
-    """The clause that these tokens make.
+@cache
+def _table() -> ParseTable:
+    return ParseTable(_parser())
 
-    Raises:
-        Unexpected: They make none.
-    """
-    try:
-        # The parser takes any input its lexer can read; the types say text only.
-        return cast(Parsed, _parser().parse(tokens, start=start))
-    except UnexpectedToken as error:
-        raise Unexpected(error) from None
+
+def parsed(tokens: Sequence[Token], *, start: str) -> Parsed | Unexpected:
+    """The clause that these tokens make, or the token that makes it none."""
+    made = _table().walk(tokens, start=start)
+    if isinstance(made, Stuck):
+        return Unexpected(made.token, made, start)
+    # The builder makes nothing else of a whole clause.
+    return cast(Parsed, made)

@@ -78,9 +78,12 @@ def _is_short(group: Group, before: Group | None) -> bool:
 
     More is fine where the sets are judged one by one: "22 ok, 22 fail 7s".
     """
-    if before is None or not group.listed or "count" in before.known:
+    if before is None or "count" in before.known:
         return False
     less = bool(before.known.keys() - group.known.keys())
+    if not group.listed:
+        # "22kg, 24kg, 4 sets": of what, nobody said.
+        return less and before.side == group.side and "count" in group.known
     more = bool(group.known.keys() - before.known.keys())
     judged = before.effort is not None or before.rated is not None or before.left is not None
     return less or (more and not judged)

@@ -1,7 +1,8 @@
 """A reply as the grammar wants it, with the way back to the columns of the original.
 
 Case, widths, invisible characters, spaces, quotes, dashes and signs are made
-one of each. Letters are never exchanged for others and nothing is corrected.
+one of each, and a letter with its mark is one character where there is one.
+Letters are never exchanged for others and nothing is corrected.
 """
 
 import unicodedata
@@ -60,6 +61,12 @@ def normal_from(original: str) -> Normal:
     columns: list[int] = []
     for column, character in enumerate(original):
         piece = _piece(character)
+        if piece and pieces and unicodedata.combining(piece[0]):
+            # "u" and its two dots are one letter, as a name has it.
+            whole = unicodedata.normalize("NFC", pieces[-1] + piece)
+            if len(whole) == len(pieces[-1]):
+                pieces[-1] = whole
+                continue
         pieces.append(piece)
         columns.extend([column] * len(piece))
     columns.append(len(original))

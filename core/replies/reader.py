@@ -54,15 +54,13 @@ def read(text: str, context: ReplyContext) -> Reading:
 def _understood(cut: Cut, context: ReplyContext, *, teach: bool) -> Act | Trouble:
     """The act of a clause, or its trouble; what was expected only where it is to be taught."""
     start = "pain" if is_pain({token.type for token in cut.tokens}) else "clause"
-    try:
-        node = parsed(cut.tokens, start=start)
-    except Unexpected as unexpected:
-        token = unexpected.token
-        if token is None:
-            accepted = unexpected.accepted() if teach else frozenset[str]()
+    node = parsed(cut.tokens, start=start)
+    if isinstance(node, Unexpected):
+        accepted = node.accepted() if teach else frozenset[str]()
+        if node.token is None:
             return missing_from(cut.tokens, accepted)
-        expected = expected_from(unexpected.accepted()) if teach else ()
-        return Trouble(token.start_pos, token.end_pos, expected)
+        expected = expected_from(accepted) if teach else ()
+        return Trouble(node.token.start_pos, node.token.end_pos, expected)
     return act_from(node, context, note=cut.note)
 
 
@@ -90,6 +88,9 @@ def _read_whole(
     if not cuts:
         return Failed(normal, Cut((), 0, 0, None), Trouble(0, 0, _NOTHING)), 0
     tokens = sum(len(cut.tokens) for cut in cuts)
+    if len(cuts) > bounds.MOST_CLAUSES:
+        last = cuts[bounds.MOST_CLAUSES]
+        return Failed(normal, last, Trouble(last.start, last.end, (), is_bound=True)), tokens
     acts: list[Act] = []
     for cut in cuts:
         act = _understood(cut, context, teach=False)

@@ -189,6 +189,9 @@ def _reps_glued(tokens: list[Token], normal: Normal) -> list[Token]:
 def _left_over(tokens: list[Token], *, two_sided: bool) -> list[Token]:
     """The word "left" behind a number of its own, after a dose, is what was left."""
     found = list(tokens)
+    if len(tokens) == 2 and tokens[0].type == "NUMBER" and tokens[0].number <= _MANY_LEFT:
+        # "2 left" of sets that were told before, or two kilos on the left.
+        return [tokens[0], tokens[1]._replace(type="DASH")]
     for index, token in enumerate(tokens):
         if token.text != "left" or index == 0:
             continue
@@ -218,8 +221,11 @@ def _has_dose(tokens: list[Token]) -> bool:
 def _band_named(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> list[Token]:
     """The words beside "band" as one name."""
     if tokens[0].type == "BAND":
-        end = next((i for i, t in enumerate(tokens) if t.type == "NUMBER"), len(tokens))
-        if end == 1 or not all(token.text[0].isalpha() for token in tokens[1:end]):
+        numbers = [i for i, t in enumerate(tokens) if t.type == "NUMBER"]
+        end = numbers[-1] if numbers else len(tokens)
+        typed = (normal.text[token.start_pos] for token in tokens[1:end])
+        # "band ten 12kg": a spoken number may be a name, one in figures may not.
+        if end == 1 or not all(letter.isalpha() for letter in typed):
             return tokens
         return [tokens[0], _name(tokens[1:end], normal), *tokens[end:]]
     found: list[Token] = []

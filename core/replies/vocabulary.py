@@ -7,6 +7,7 @@ from typing import NamedTuple
 from core.catalogue import logged_exercises
 from core.replies.grammar import grammar_words
 from core.replies.lexeme import lexemes_in
+from core.replies.normal import normal_from
 
 
 class Entry(NamedTuple):
@@ -52,10 +53,11 @@ class Vocabulary(NamedTuple):
 @lru_cache(maxsize=128)
 def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) -> Vocabulary:
     """The vocabulary with an athlete's own names for exercises and bands."""
-    own = {spaced(name): slug for name, slug in aliases if spaced(name)}
+    own = {spaced(name): slug for name, slug in aliases if _is_name(spaced(name))}
     names = {**_catalogue_names(), **own}
     found: dict[tuple[str, ...], tuple[str, str]] = {}
-    for name, slug in names.items():
+    # The athlete's own names come last: they win over those of the catalogue.
+    for name, slug in (*_catalogue_names().items(), *own.items()):
         for form in _forms(name):
             found[form] = ("EXERCISE", slug)
     # A word of the grammar wins: an alias must not take a command away.
@@ -113,7 +115,12 @@ def _catalogue_names() -> dict[str, str]:
 
 def spaced(name: str) -> str:
     """A name in the form in which names are compared: its lexemes with single spaces."""
-    return " ".join(_lexemes(name.lower()))
+    return " ".join(_lexemes(normal_from(name).text))
+
+
+def _is_name(name: str) -> bool:
+    """Whether it can be told from a number: "22" as a name would swallow loads."""
+    return bool(name) and not name.replace(".", "").isdigit()
 
 
 def _lexemes(name: str) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from lark.lexer import Lexer
 from core.packaged import packaged_text
 from core.replies import grammar, read
 from core.replies.grammar import grammar_words
+from core.replies.parse_table import ParseTable
 
 
 class _Unused(Lexer):
@@ -64,18 +65,21 @@ def test_shipped_table_was_made_from_the_grammar():
 def test_shipped_table_reads_as_the_grammar_does(monkeypatch, context, reply):
     shipped = read(reply, context)
     made = grammar._made()
-    monkeypatch.setattr(grammar, "_parser", lambda: made)
+    table = ParseTable(made)
+    monkeypatch.setattr(grammar, "_table", lambda: table)
     assert read(reply, context) == shipped
 
 
 def test_table_of_another_grammar_is_not_used(monkeypatch, context):
     monkeypatch.setattr(grammar, "packaged_bytes", lambda *_: b"0" * 32 + b"not a table")
     grammar._parser.cache_clear()
+    grammar._table.cache_clear()
     try:
         assert not grammar.is_table_current()
         assert read("crimp 4x22kg ok", context).misread is None
     finally:
         grammar._parser.cache_clear()
+        grammar._table.cache_clear()
 
 
 def test_parser_is_built_once():
