@@ -81,41 +81,74 @@ def edge_in_use(athlete: Athlete, exercise: str, *, side: Side = "both") -> int 
     return athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
 
 
-def stream_of(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None) -> Stream:
-    """The sessions of that exercise, side and edge.
+RECENT_SESSIONS = 60
+"""Sessions of a recent stream: more than anybody does of one exercise in a quarter of a year."""
+
+
+def stream_of(
+    athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None, recent: bool = False
+) -> Stream:
+    """The sessions of that exercise, side and edge; if ``recent``, the last ones only.
 
     A log without an edge was made on the edge named last before it, else on the deepest one
     owned; where no edge is known at all it counts for every edge.
     """
     return once(
         athlete,
-        ("stream", exercise, side, edge_mm),
-        lambda: _stream(athlete, exercise, side=side, edge_mm=edge_mm),
+        ("stream", exercise, side, edge_mm, recent),
+        lambda: _stream(athlete, exercise, side=side, edge_mm=edge_mm, recent=recent),
     )
 
 
-def _stream(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None) -> Stream:
-    apart = get_exercise(exercise).sides == "apart"
-    in_use = athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
+def _stream(
+    athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None, recent: bool
+) -> Stream:
+    found, logs = get_exercise(exercise), logs_by_exercise(athlete).get(exercise, [])
+    first = _first_recent(logs) if recent else 0
+    in_use = _edge_before(athlete, logs, first) if found.edged else None
+    apart = found.sides == "apart"
     sessions: list[Session] = []
-    for dated in logs_by_exercise(athlete).get(exercise, []):
+    day, asked = date.min, None
+    sets: list[SetDone] = []
+    numbers: list[int] = []
+    for dated in logs[first:]:
         log = dated.log
-        mine = log.sets
-        if apart and any(s.side != side for s in mine):
-            mine = tuple([s for s in mine if s.side in (side, "both")])
+        mine = [s for s in log.sets if s.side in (side, "both")] if apart else log.sets
         if not mine:
             continue
         in_use = log.edge_mm or in_use
         if in_use is not None and in_use != edge_mm:
             continue
-        asked = next((a for a in log.asked if a.side == side), None)
-        numbers = (dated.number,) * len(mine)
-        last = sessions[-1] if sessions else None
-        if last is not None and last.day == dated.day:
-            # What was asked before the first set of the day counts for all of them.
-            sessions[-1] = Session(
-                last.day, (*last.sets, *mine), last.asked or asked, (*last.logs, *numbers)
-            )
-        else:
-            sessions.append(Session(dated.day, mine, asked, numbers))
+        if dated.day != day:
+            if sets:
+                sessions.append(Session(day, tuple(sets), asked, tuple(numbers)))
+            day, asked, sets, numbers = dated.day, None, [], []
+        # What was asked before the first set of the day counts for all of them.
+        if asked is None:
+            for wanted in log.asked:
+                if wanted.side == side:
+                    asked = wanted
+                    break
+        sets += mine
+        numbers += [dated.number] * len(mine)
+    if sets:
+        sessions.append(Session(day, tuple(sets), asked, tuple(numbers)))
     return Stream(exercise, side, edge_mm, tuple(sessions))
+
+
+def _first_recent(logs: list[DatedLog]) -> int:
+    """The index of the first log of the last days of training."""
+    days, day = 0, date.max
+    for i in range(len(logs) - 1, -1, -1):
+        if logs[i].day != day:
+            day, days = logs[i].day, days + 1
+            if days > RECENT_SESSIONS:
+                return i + 1
+    return 0
+
+
+def _edge_before(athlete: Athlete, logs: list[DatedLog], first: int) -> int | None:
+    """The edge named last before that log, else the deepest one owned, else None. [mm]"""
+    named = (logs[i].log.edge_mm for i in range(first - 1, -1, -1))
+    owned = athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
+    return next((edge_mm for edge_mm in named if edge_mm is not None), owned)

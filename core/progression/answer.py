@@ -4,7 +4,15 @@ from dataclasses import replace
 from datetime import date
 
 from core.athlete import Athlete
-from core.catalogue import HoldRange, LoadedHold, LongHold, RepRange, SlowReps, TimedHold
+from core.catalogue import (
+    HoldRange,
+    LoadedHold,
+    LongHold,
+    RepRange,
+    SlowReps,
+    TimedHold,
+    get_exercise,
+)
 from core.errors import Unknown
 from core.history import Stream, edge_in_use, sides_of, stream_of
 from core.kit.help import BodyLoads
@@ -23,6 +31,7 @@ from core.progression.hold_question import hold_question
 from core.progression.net_question import net_question
 from core.progression.order import LOADED_HOLD, NET_LOAD, asked, guarded
 from core.progression.reshape import is_same_line
+from core.strength import trusted
 from core.target import Target
 
 
@@ -43,12 +52,22 @@ def next_targets(athlete: Athlete, exercise: str, *, today: date) -> tuple[Targe
     Raises:
         Unknown: The catalogue has no such exercise.
     """
+    # The rung of a ladder is read off all sessions; a load shows in the last ones.
+    recent = _is_loaded(exercise)
     targets: list[Target] = []
     for side in sides_of(exercise):
         edge_mm = edge_in_use(athlete, exercise, side=side)
-        stream = stream_of(athlete, exercise, side=side, edge_mm=edge_mm)
+        stream = stream_of(athlete, exercise, side=side, edge_mm=edge_mm, recent=recent)
         targets.extend(next_on(stream, athlete=athlete, today=today))
     return tuple(targets)
+
+
+def _is_loaded(exercise: str) -> bool:
+    """Whether a load is what progresses, not a ladder of variations."""
+    dose = get_exercise(exercise).dose
+    return isinstance(dose, LoadedHold) or (
+        isinstance(dose, RepRange | HoldRange) and dose.share > 0
+    )
 
 
 def next_on(stream: Stream, *, athlete: Athlete, today: date) -> tuple[Target, ...]:
@@ -57,6 +76,8 @@ def next_on(stream: Stream, *, athlete: Athlete, today: date) -> tuple[Target, .
     One target, or one per side where it is time to go on to a harder exercise that has a
     target for each side. A harder line that was begun before goes on from its own record.
     """
+    if _is_loaded(stream.exercise):
+        stream = trusted(athlete, stream)
     case = case_of(athlete, stream, today=today)
     proposal = _proposal(case)
     target = guarded(proposal.next, proposal.same, case)

@@ -1,5 +1,7 @@
 """Rep ranges without a load: reps to the top everywhere, then the next variation."""
 
+from operator import attrgetter
+
 from core.catalogue import RepRange
 from core.progression.aims import one_more
 from core.progression.case import Case, Proposal
@@ -15,8 +17,8 @@ def propose(case: Case, dose: RepRange) -> Proposal:
 
     def rule(rung: Rung, climb: Climb) -> Rung:
         if min(climb.done) < dose.low:
-            if rung.missed and rung.index:
-                to = rung.index - 1, bottom
+            if rung.missed and rung.rank:
+                to = rung.rank - 1, bottom
                 return moved(climb, to=to, change="easier-variation", rule="rung-back")
             return stayed(rung, climb, because("bottom-missed", low=dose.low), missed=True)
         if len(climb.done) < climb.of:
@@ -24,18 +26,18 @@ def propose(case: Case, dose: RepRange) -> Proposal:
         at_top = min(climb.done[: dose.sets]) >= dose.high
         if at_top and climb.effort in (None, "limit", "fail"):
             return stayed(rung, climb)
-        if at_top and rung.index < top:
-            to = rung.index + 1, bottom
+        if at_top and rung.rank < top:
+            to = rung.rank + 1, bottom
             return moved(climb, to=to, change="harder-variation", rule="next-rung")
         if at_top:
             return stayed(rung, climb, because("ladder-top"))
         aims = one_more(climb.done, sets=dose.sets, low=dose.low, high=dose.high)
-        return moved(climb, to=(rung.index, aims), change="longer", rule="one-more-rep")
+        return moved(climb, to=(rung.rank, aims), change="longer", rule="one-more-rep")
 
     return laddered(
         case,
         first=start_of(bottom),
-        measure=lambda done: done.reps,
+        measure=attrgetter("reps"),
         rule=rule,
         aimed=with_reps,
     )

@@ -14,13 +14,17 @@ def harder_lines(case: Case) -> tuple[Stream, ...]:
     stream, athlete = case.stream, case.athlete
     smaller = [mm for mm in athlete.kit.edges_mm if stream.edge_mm and mm < stream.edge_mm]
     if smaller:
-        return (stream_of(athlete, stream.exercise, side=stream.side, edge_mm=smaller[0]),)
+        return (
+            stream_of(athlete, stream.exercise, side=stream.side, edge_mm=smaller[0], recent=True),
+        )
     if not case.exercise.harder:
         return ()
     slug = case.exercise.harder[0]
     alike = sides_of(slug) == sides_of(stream.exercise)
     return tuple(
-        stream_of(athlete, slug, side=side, edge_mm=edge_in_use(athlete, slug, side=side))
+        stream_of(
+            athlete, slug, side=side, edge_mm=edge_in_use(athlete, slug, side=side), recent=True
+        )
         for side in ((stream.side,) if alike else sides_of(slug))
     )
 

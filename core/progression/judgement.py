@@ -84,6 +84,8 @@ def falls(verdict: HoldVerdict, before: HoldVerdict | None) -> str | None:
 
 def effort_in(done: SetDone) -> Effort | None:
     """How a set went, by whichever way it was said."""
+    if done.rpe is None and done.left is None:
+        return done.effort
     return effort_word(done.effort, rpe=done.rpe, left=done.left)
 
 

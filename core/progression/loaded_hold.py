@@ -137,9 +137,10 @@ def level_not_found(q: HoldQuestion) -> Proposal | None:
     signs = any(p.pain.flags for p in pains_of(q.case.athlete, FINGERS, q.case.today))
     if q.verdict.effort != "easy" or sessions >= FINDING or signs or q.next_kg is None:
         return None
-    found = two_steps(q) or one_step(q) or Proposal(q.again, q.again)
+    start = two_steps(q) or one_step(q)
+    first = q.again if start is None else start.next
     why = because("ramp-on", session=sessions + 1, of_sessions=FINDING)
-    return replace(found, next=explained(found.next, found.next.change, why))
+    return Proposal(explained(first, "longer" if start is None else "up", why), q.again)
 
 
 def two_steps(q: HoldQuestion) -> Proposal | None:
@@ -163,9 +164,9 @@ def one_step(q: HoldQuestion) -> Proposal | None:
 
 def known_step(q: HoldQuestion) -> Proposal | None:
     """The next load is more than 5 % up, but was held lately: back to it, at a shorter hold."""
-    far_kg = q.far_kg
+    far_kg, limit = q.far_kg, month(q.case)
     held = None if far_kg is None else held_lately(q.case, far_kg, q.dose)
-    if far_kg is None or held is None:
+    if far_kg is None or held is None or (limit is not None and far_kg > limit.most_kg):
         return None
     short_s = short_hold_s(q.dose.hold_s)
     why = because("known-step", from_kg=q.load_kg, to_kg=far_kg, since=held.day, short_s=short_s)

@@ -1,5 +1,7 @@
 """Long holds: range of motion first, then time."""
 
+from operator import attrgetter
+
 from core.catalogue import LongHold
 from core.progression.case import Case, Proposal
 from core.progression.range_first import RangeFirst
@@ -19,7 +21,7 @@ def propose(case: Case, dose: LongHold) -> Proposal:
     return laddered(
         case,
         first=start_of(rule.aims(dose.least_s)),
-        measure=lambda done: done.hold_s,
+        measure=attrgetter("hold_s"),
         rule=rule,
         aimed=with_seconds,
     )

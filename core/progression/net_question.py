@@ -37,9 +37,9 @@ class NetQuestion:
 
     @property
     def is_at_top(self) -> bool:
-        """Whether every set reached the top of the range."""
-        done = self.verdict.done
-        return len(done) >= self.span.sets and min(done[: self.span.sets]) >= self.span.high
+        """Whether every set that was asked reached the top of the range."""
+        done, sets = self.verdict.done, min(self.verdict.of, self.span.sets)
+        return len(done) >= sets and min(done[:sets]) >= self.span.high
 
     @property
     def top(self) -> Target:

@@ -40,19 +40,19 @@ class RangeFirst:
         aim = rung.aims[0]
         if climb.missed and rung.missed:
             if aim > self.start:
-                to = rung.index, self.aims(max(self.start, aim - self.step))
+                to = rung.rank, self.aims(max(self.start, aim - self.step))
                 return moved(climb, to=to, change="down", rule="step-back")
-            if rung.index:
-                to = rung.index - 1, self.aims(self.start)
+            if rung.rank:
+                to = rung.rank - 1, self.aims(self.start)
                 return moved(climb, to=to, change="easier-variation", rule="rung-back")
         if not climb.passed:
             return stayed(rung, climb)
         if not climb.easy and rung.passed + 1 < PASSES_NEEDED:
             return stayed(rung, climb, because("once-more"))
-        if rung.index < self.top:
-            to = rung.index + 1, self.aims(self.start)
+        if rung.rank < self.top:
+            to = rung.rank + 1, self.aims(self.start)
             return moved(climb, to=to, change="harder-variation", rule="next-rung")
         if aim < self.most:
-            to = rung.index, self.aims(min(self.most, aim + self.step))
+            to = rung.rank, self.aims(min(self.most, aim + self.step))
             return moved(climb, to=to, change="longer", rule="step-longer")
         return stayed(rung, climb, because("ladder-top"))

@@ -4,15 +4,18 @@ Logs do not say which variation was done, so the rung is a fold: it starts on th
 rung with the first aim, and every session in turn moves it by the rule of its dose kind.
 The same record gives the same rung, and a new session never changes what earlier ones
 meant. A session that was asked for less is judged by what was asked. On a day on which
-pain or time off held an increase back, the rung done was the one before it.
+pain or time off held an increase back, the rung done was the one before it. (Named tuples
+here: a year is folded for each answer, and they are made in a third of the time.)
 
 A session **passes** when all sets were done as aimed and the hardest effort said was easy
 or ok; it **misses** when a set failed or stayed under the aim.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
+from operator import lt
+from typing import NamedTuple
 
 from core.facts import Effort, SetDone
 from core.history import Session
@@ -24,12 +27,11 @@ from core.progression.reshape import INCREASES, explained
 from core.target import Change, Reason, Target, Value, because
 
 
-@dataclass(frozen=True, slots=True)
-class Rung:
+class Rung(NamedTuple):
     """Where a ladder stands.
 
     Attributes:
-        index: Rung, from 0.
+        rank: Which rung, from 0.
         aims: Reps or seconds, set by set.
         passed: Sessions running that passed on this rung at this aim.
         missed: Sessions running that missed.
@@ -38,7 +40,7 @@ class Rung:
         then: What was made of it.
     """
 
-    index: int
+    rank: int
     aims: tuple[int, ...]
     passed: int
     missed: int
@@ -52,8 +54,7 @@ class Rung:
         return self.then if self.climb is None else (self.climb.said, *self.then)
 
 
-@dataclass(frozen=True, slots=True)
-class Climb:
+class Climb(NamedTuple):
     """One session against the rung it was done on.
 
     Attributes:
@@ -117,9 +118,9 @@ def climbed(case: Case, *, first: Rung, measure: Measure, rule: Rule) -> tuple[R
         asked = session.asked
         aim = None if asked is None or not asked.sets else asked.hold_s or asked.reps
         if aim is not None and aim < on.aims[0]:
-            on = replace(on, aims=(aim,) * len(on.aims))
+            on = on._replace(aims=(aim,) * len(on.aims))
         climb = _climb(
-            session, on, variation=variations[on.index] if variations else None, measure=measure
+            session, on, variation=variations[on.rank] if variations else None, measure=measure
         )
         rung, last = rule(on, climb), on
     return rung, last
@@ -130,17 +131,20 @@ def stayed(rung: Rung, climb: Climb, *then: Reason, missed: bool | None = None) 
     is_miss = climb.missed if missed is None else missed
     passed = rung.passed + 1 if climb.passed else 0
     failed = rung.missed + 1 if is_miss else 0
-    return Rung(rung.index, rung.aims, passed, failed, "same", climb, then)
+    return Rung(rung.rank, rung.aims, passed, failed, "same", climb, then)
 
 
 def _climb(session: Session, rung: Rung, *, variation: str | None, measure: Measure) -> Climb:
     asked = session.asked
     of = asked.sets if asked is not None and asked.sets > 0 else len(rung.aims)
-    said = [measure(s) for s in session.sets]
-    aims = rung.aims + rung.aims[-1:] * max(0, len(said) - len(rung.aims))
-    done = tuple([aims[i] if value is None else value for i, value in enumerate(said)])
-    effort = hardest([effort_in(s) for s in session.sets])
-    missed = effort == "fail" or any(d < a for d, a in zip(done, aims, strict=False))
+    aims, sets = rung.aims, session.sets
+    if len(sets) > len(aims):
+        aims += aims[-1:] * (len(sets) - len(aims))
+    done = tuple(
+        [aim if (n := measure(s)) is None else n for s, aim in zip(sets, aims, strict=False)]
+    )
+    effort = hardest(map(effort_in, sets))
+    missed = effort == "fail" or any(map(lt, done, aims))
     passed = not missed and effort in ("easy", "ok") and len(done) >= of
     return Climb(session.day, variation, done, of, passed, missed, effort)
 
@@ -150,7 +154,7 @@ def laddered(case: Case, *, first: Rung, measure: Measure, rule: Rule, aimed: Ai
     variations = case.exercise.variations
 
     def target(rung: Rung) -> Target:
-        named = replace(case.base(), variation=variations[rung.index] if variations else None)
+        named = replace(case.base(), variation=variations[rung.rank] if variations else None)
         return explained(aimed(named, rung.aims), rung.change, *rung.reasons)
 
     if not case.level:
@@ -159,7 +163,7 @@ def laddered(case: Case, *, first: Rung, measure: Measure, rule: Rule, aimed: Ai
     after, on = climbed(case, first=first, measure=measure, rule=rule)
     if after.change not in INCREASES or after.climb is None:
         return Proposal(target(after), target(after))
-    again = replace(on, change="same", climb=None, then=(after.climb.named("last-session"),))
+    again = on._replace(change="same", climb=None, then=(after.climb.named("last-session"),))
     return Proposal(target(after), target(again))
 
 
@@ -170,5 +174,5 @@ def start_of(aims: tuple[int, ...]) -> Rung:
 
 def moved(climb: Climb, *, to: tuple[int, tuple[int, ...]], change: Change, rule: str) -> Rung:
     """Another rung or other aims, with the session and the rule as reasons."""
-    index, aims = to
-    return Rung(index, aims, 0, 0, change, climb, (because(rule, to=aims[0]),))
+    rank, aims = to
+    return Rung(rank, aims, 0, 0, change, climb, (because(rule, to=aims[0]),))

@@ -1,5 +1,7 @@
 """Slow reps: range of motion first, then reps; never load."""
 
+from operator import attrgetter
+
 from core.catalogue import SlowReps
 from core.progression.case import Case, Proposal
 from core.progression.range_first import RangeFirst
@@ -14,7 +16,7 @@ def propose(case: Case, dose: SlowReps) -> Proposal:
     return laddered(
         case,
         first=start_of(rule.aims(dose.reps)),
-        measure=lambda done: done.reps,
+        measure=attrgetter("reps"),
         rule=rule,
         aimed=with_reps,
     )

@@ -1,5 +1,7 @@
 """Timed holds: seconds up to a ceiling, then the next variation from the start."""
 
+from operator import attrgetter
+
 from core.catalogue import TimedHold
 from core.progression.case import Case, Proposal
 from core.progression.reshape import with_seconds
@@ -22,27 +24,27 @@ def propose(case: Case, dose: TimedHold) -> Proposal:
         aim_s = rung.aims[0]
         if climb.missed and rung.missed:
             if aim_s > dose.start_s:
-                to = rung.index, aims(max(dose.start_s, aim_s - dose.step_s))
+                to = rung.rank, aims(max(dose.start_s, aim_s - dose.step_s))
                 return moved(climb, to=to, change="down", rule="step-back")
-            if rung.index:
-                to = rung.index - 1, aims(dose.ceiling_s - dose.step_s)
+            if rung.rank:
+                to = rung.rank - 1, aims(dose.ceiling_s - dose.step_s)
                 return moved(climb, to=to, change="easier-variation", rule="rung-back")
         if not climb.passed:
             return stayed(rung, climb)
         done_s = min(climb.done)
         reached_s = max(aim_s, done_s - done_s % dose.step_s)
         if reached_s < dose.ceiling_s:
-            to = rung.index, aims(min(dose.ceiling_s, reached_s + dose.step_s))
+            to = rung.rank, aims(min(dose.ceiling_s, reached_s + dose.step_s))
             return moved(climb, to=to, change="longer", rule="step-longer")
-        if rung.index < top:
-            to = rung.index + 1, aims(dose.start_s)
+        if rung.rank < top:
+            to = rung.rank + 1, aims(dose.start_s)
             return moved(climb, to=to, change="harder-variation", rule="next-rung")
         return stayed(rung, climb, because("ladder-top"))
 
     return laddered(
         case,
         first=start_of(aims(dose.start_s)),
-        measure=lambda done: done.hold_s,
+        measure=attrgetter("hold_s"),
         rule=rule,
         aimed=with_seconds,
     )
