@@ -6,7 +6,6 @@ from bot.ports import Button
 from bot.wording import change as change_words
 from bot.wording import talk as talk_words
 from bot.wording.evening import (
-    NO_KIT,
     evening_lines,
     exercise_lines,
     finished_lines,
@@ -113,7 +112,7 @@ def start_evening(turn: Turn) -> None:
     """Begin the evening: warm-up, then the first exercise."""
     tonight = turn.tonight
     if not tonight.items:
-        turn.say(*(evening_lines(tonight, turn.athlete.units) if tonight.at_wall else (NO_KIT,)))
+        turn.say(*evening_lines(tonight, turn.athlete.units))
         return
     if not turn.is_guided:
         turn.note(EveningStarted())

@@ -2,12 +2,12 @@
 
 from datetime import date, datetime, timedelta
 
+from bot.conversation.answer import say_current, say_tonight
 from bot.conversation.moments import DEFAULT_AT, moments, occurrences
 from bot.conversation.turn import Turn
 from bot.wording import change as words
 from bot.wording import pain as pain_words
 from bot.wording import setup as setup_words
-from bot.wording.evening import evening_lines
 from bot.wording.number import count, mass, short_day
 from bot.zones import find_zone, is_zone, zones_at
 from core.calendar import local
@@ -86,8 +86,7 @@ def change(turn: Turn, act: CHANGES) -> None:
         case Wall():
             _note_wall(turn, act)
         case Minutes(minutes):
-            turn.note(TimeLimited(minutes))
-            turn.say(*evening_lines(turn.tonight, turn.athlete.units))
+            _limit_time(turn, minutes)
         case Pain():
             _note_pain(turn, act)
         case Pause() | Move() | Later():
@@ -229,6 +228,17 @@ def _note_pain(turn: Turn, act: Pain) -> None:
             f"Not tonight: {', '.join(stopped)}.",
             f"Still on: {', '.join(instead)}." if instead else "",
         )
+
+
+def _limit_time(turn: Turn, minutes: int) -> None:
+    """So many minutes from now: tonight anew, and the next exercise if this one found no room."""
+    turn.note(TimeLimited(minutes))
+    say_tonight(turn)
+    if turn.is_guided and turn.tonight.items:
+        item = turn.tonight.find(turn.in_hand) if turn.in_hand is not None else None
+        if item is None or not item.is_open:
+            turn.remember(rest_until=None)
+            say_current(turn)
 
 
 def _change_when(turn: Turn, act: Pause | Move | Later) -> None:

@@ -5,13 +5,21 @@ from decimal import Decimal
 from bot.wording.exercise import brief, target_lines, title
 from bot.wording.number import bare_mass, count, duration, listed
 from bot.wording.reason import reason_text
-from core.catalogue import Exercise, LongHold, SlowReps
+from core.catalogue import Block, Exercise, LongHold, SlowReps
 from core.planning import Evening, Item
 from core.quantity import Unit
 from core.target import Change, Target
 
 NO_KIT = "I cannot load fingers yet: tell me your plates, for example: plates 2x10 2x5 2x2.5 2x1.25"
 
+
+BLOCK_NAMES: dict[Block, str] = {
+    "fingers": "all finger work",
+    "pull": "pulling",
+    "trunk": "trunk",
+    "hips": "hips",
+}
+"""What a block is called where nothing of it found room."""
 
 NOTABLE: frozenset[Change] = frozenset(
     {"first", "stopped", "return", "deload", "harder-variation", "easier-variation"}
@@ -21,7 +29,9 @@ NOTABLE: frozenset[Change] = frozenset(
 
 def evening_lines(evening: Evening, unit: Unit) -> list[str]:
     """Tonight in brief: a line per exercise, then what was left out and why."""
-    lines = [f"Warm-up, then about {round(evening.seconds / 60)} min in all:"]
+    lines = [_heading(evening)]
+    if evening.is_under_way:
+        lines += [f"· first {e.name} {_warm_up_dose(e)}" for e in evening.warm_up]
     lines += [f"{_mark(item)} {brief(item.targets, unit)}" for item in evening.items]
     if evening.at_wall:
         lines.append("You were at the wall: no fingers or pulling tonight.")
@@ -31,20 +41,53 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
             item.exercise.name
         )
     lines += [f"Not tonight: {listed(names)}: {why}." for why, names in stops.items()]
+    lines += _short_lines(evening)
+    known = (*evening.items, *evening.stopped)
+    may_load = evening.plan is None or "fingers" in evening.plan.blocks
+    if may_load and not any(e.from_floor for e in (*evening.cut, *(i.exercise for i in known))):
+        lines.append(NO_KIT)
+    return lines
+
+
+def _heading(evening: Evening) -> str:
+    if not evening.items and evening.cut:
+        return f"{evening.minutes} min is too short for a warm-up and useful sets."
+    minutes = round(evening.seconds / 60)
+    if evening.is_under_way:
+        return f"About {minutes} more min:"
+    return f"Warm-up, then about {minutes} min in all:"
+
+
+def _short_lines(evening: Evening) -> list[str]:
+    """What the minutes cost: sets, and whole exercises."""
+    fewer = [
+        f"{i.exercise.name} {i.sets} of {i.whole}"
+        for i in evening.items
+        if i.sets < i.whole and not i.skipped
+    ]
+    lines = [f"Fewer sets: {listed(fewer)}."] if fewer else []
     # Balance work is for time to spare: that it found no room needs no word.
-    cut = [e.name for e in evening.cut if e.block != "balance"]
-    if cut:
-        names = listed(cut)
-        lines.append(f"Left out to fit {evening.minutes} min: {names}.")
-    if not any(i.exercise.from_floor for i in (*evening.items, *evening.stopped)):
-        lines += [] if evening.at_wall else [NO_KIT]
+    cut = [e for e in evening.cut if e.block != "balance"]
+    kept = {i.exercise.block for i in evening.items}
+    names: list[str] = []
+    for exercise in cut:
+        block = exercise.block
+        whole = block not in kept and sum(e.block == block for e in cut) > 1
+        names.append(BLOCK_NAMES[block] if whole else exercise.name)
+    if names and evening.items:
+        lines.append(
+            f"Left out to fit {evening.minutes} min: {listed(list(dict.fromkeys(names)))}."
+        )
     return lines
 
 
 def _mark(item: Item) -> str:
     if item.skipped:
         return "skipped:"
-    return "·" if item.is_open else "done:"
+    if not item.is_open:
+        return "done:"
+    done = item.sets - max(item.left)
+    return f"{done} of {item.sets} done:" if done else "·"
 
 
 def warm_up_lines(evening: Evening, ramp_kg: tuple[Decimal, ...], unit: Unit) -> list[str]:
@@ -53,7 +96,7 @@ def warm_up_lines(evening: Evening, ramp_kg: tuple[Decimal, ...], unit: Unit) ->
     lines += [f"· {e.name} {_warm_up_dose(e)}" for e in evening.warm_up]
     if ramp_kg:
         loads = ", ".join(bare_mass(kg, unit) for kg in ramp_kg)
-        first = next(i for i in evening.items if i.exercise.from_floor)
+        first = next(i for i in evening.items if i.exercise.from_floor and not i.skipped)
         lines.append(f"· {first.exercise.name} ramp: {loads} {unit}, 5 s a hand each")
     return lines
 

@@ -1,5 +1,6 @@
 """Planning: what is tonight, and what stands for an exercise now. Start with ``evening``."""
 
+from core.planning.allowance import Allowance, allowance
 from core.planning.evening import (
     Evening,
     Item,
@@ -12,8 +13,10 @@ from core.planning.evening import (
 )
 
 __all__ = [
+    "Allowance",
     "Evening",
     "Item",
+    "allowance",
     "before",
     "evening",
     "item_tonight",

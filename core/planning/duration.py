@@ -1,4 +1,6 @@
-"""How long a set takes: work on each side, and the rest after it. All figures are house rules."""
+"""How long sets take: setting up, work on each side, the rest after it. All house rules."""
+
+from collections.abc import Sequence
 
 from core.catalogue import (
     Exercise,
@@ -16,6 +18,9 @@ REP_S = 4
 
 SWITCH_S = 5
 """Changing hands or legs. [s]"""
+
+CHANGE_S = 10
+"""Walking over to the other exercise and back, where two alternate. [s]"""
 
 RAMP_LIFT_S = 45
 """One ramp lift in the warm-up, both hands, with its short rest and the change of plates. [s]"""
@@ -43,30 +48,56 @@ def work_s(exercise: Exercise, amount: int | None) -> int:
             return (amount or reps) * rep_s
 
 
-def exercise_s(exercise: Exercise, targets: tuple[Target, ...], left: tuple[int, ...]) -> int:
-    """Time for the sets that are left: setting up, work on each side, rests. [s]
+def rounds_s(exercise: Exercise, targets: tuple[Target, ...]) -> tuple[int, ...]:
+    """Time on each round without its rest: every side's set in turn, and changing sides. [s]
 
     Args:
         exercise: Which.
         targets: One per side that has a target of its own.
-        left: Sets left of each target, in the same order.
     """
-    rounds = max(left, default=0)
-    if not rounds:
-        return 0
     sides = 2 if exercise.sides == "each" else 1
-    work = sum(
-        count * sides * work_s(exercise, t.hold_s if t.hold_s is not None else t.reps)
-        for t, count in zip(targets, left, strict=True)
-    )
-    switches = SWITCH_S * (sides * len(targets) - 1) * rounds
-    return exercise.setup_s + work + switches + targets[0].rest_s * rounds
+    rounds: list[int] = []
+    for number in range(max(t.sets for t in targets)):
+        sets = [
+            work_s(exercise, _amount(t, number))
+            for t in targets
+            if number < t.sets
+            for _ in range(sides)
+        ]
+        rounds.append(sum(sets) + SWITCH_S * (len(sets) - 1))
+    return tuple(rounds)
 
 
-def warm_up_s(warm_up: tuple[Exercise, ...], *, ramp_lifts: int) -> int:
-    """Time for the warm-up, ramp lifts included. [s]"""
-    general = sum(
-        e.setup_s + work_s(e, None) * (2 if e.sides == "each" else 1) + e.dose.rest_s
-        for e in warm_up
+def _amount(target: Target, number: int) -> int | None:
+    if target.by_set:
+        return target.by_set[number]
+    return target.hold_s if target.hold_s is not None else target.reps
+
+
+def alone_s(rounds: Sequence[int], *, rest_s: int) -> int:
+    """Time of those rounds of one exercise, each followed by its rest. [s]"""
+    return sum(rounds) + rest_s * len(rounds)
+
+
+def alternating_s(
+    one: Sequence[int], other: Sequence[int], *, one_rest_s: int, other_rest_s: int
+) -> int:
+    """Time of the rounds of two exercises, one worked while the other rests. [s]
+
+    No rest is shorter than it would be alone: a cycle of both lasts until each may begin
+    again. What one has more than the other follows alone.
+    """
+    cycles = sum(
+        max(a + one_rest_s, b + other_rest_s, a + b + CHANGE_S)
+        for a, b in zip(one, other, strict=False)
     )
-    return general + ramp_lifts * RAMP_LIFT_S
+    both = min(len(one), len(other))
+    return (
+        cycles + alone_s(one[both:], rest_s=one_rest_s) + alone_s(other[both:], rest_s=other_rest_s)
+    )
+
+
+def warm_up_part_s(part: Exercise) -> int:
+    """Time for one part of the warm-up. [s]"""
+    sides = 2 if part.sides == "each" else 1
+    return part.setup_s + work_s(part, None) * sides + part.dose.rest_s

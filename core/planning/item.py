@@ -1,0 +1,112 @@
+"""One exercise of an evening: what is asked, what is done, what is left."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from core.athlete import Athlete, once
+from core.catalogue import Exercise, get_exercise
+from core.history import edge_in_use, sides_of, stream_of
+from core.progression import next_on, next_targets
+from core.progression.short_of_time import in_less_time
+from core.target import Target
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One exercise of the evening.
+
+    Attributes:
+        exercise: The catalogue's entry.
+        targets: What is asked tonight, per side that has a target of its own.
+        done: Sets logged tonight on each of those sides.
+        whole: Sets that would be asked if time did not matter.
+        skipped: Left out tonight by the athlete.
+    """
+
+    exercise: Exercise
+    targets: tuple[Target, ...]
+    done: tuple[int, ...]
+    whole: int
+    skipped: bool
+
+    @property
+    def left(self) -> tuple[int, ...]:
+        """Sets still to do of each target."""
+        return tuple(max(0, t.sets - n) for t, n in zip(self.targets, self.done, strict=True))
+
+    @property
+    def sets(self) -> int:
+        """Sets asked tonight, of the side that has most."""
+        return max(t.sets for t in self.targets)
+
+    @property
+    def is_open(self) -> bool:
+        """True while sets are left to do."""
+        return not self.skipped and any(self.left)
+
+    @property
+    def is_begun(self) -> bool:
+        """True once a set of what is asked was logged tonight."""
+        return any(n and t.sets for t, n in zip(self.targets, self.done, strict=True))
+
+
+def before(athlete: Athlete, day: date) -> Athlete:
+    """The athlete as they were when that training day began, by their logs."""
+    return once(
+        athlete,
+        ("before", day),
+        lambda: replace(athlete, logs=tuple(d for d in athlete.logs if d.day < day)),
+    )
+
+
+def whole_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None) -> Item:
+    """The exercise as it would be asked tonight if time did not matter.
+
+    Args:
+        athlete: Whose.
+        slug: Which exercise.
+        today: The training day.
+        edge_mm: An edge the athlete named; None for the one asked for, or used tonight. [mm]
+
+    Raises:
+        Unknown: The catalogue has no such slug.
+    """
+    past = before(athlete, today)
+    targets = next_targets(past, slug, today=today)
+    edge_mm = edge_mm if edge_mm is not None else _edge_tonight(athlete, slug, today)
+    if edge_mm is not None and all(t.edge_mm != edge_mm for t in targets):
+        lines = (stream_of(past, slug, side=s, edge_mm=edge_mm) for s in sides_of(slug))
+        targets = tuple(t for line in lines for t in next_on(line, athlete=past, today=today))
+    done = tuple(sets_done(athlete, t, today) for t in targets)
+    # A harder exercise may have taken this one's place.
+    exercise = get_exercise(targets[0].exercise)
+    whole = max(t.sets for t in targets)
+    return Item(exercise, targets, done, whole, (today, slug) in athlete.skips)
+
+
+def unasked_item(athlete: Athlete, slug: str, *, like: Item) -> Item:
+    """An exercise that was done though another was asked for in its place."""
+    edge_mm = edge_in_use(athlete, slug)
+    own = tuple(
+        replace(like.targets[0], exercise=slug, side=side, edge_mm=edge_mm, load_kg=None, sets=0)
+        for side in sides_of(slug)
+    )
+    return Item(get_exercise(slug), own, (0,) * len(own), whole=0, skipped=False)
+
+
+def with_sets(item: Item, sets: int, *, minutes: int) -> Item:
+    """The item with no more than so many sets, for want of time."""
+    targets = tuple(in_less_time(t, sets, minutes=minutes) for t in item.targets)
+    return replace(item, targets=targets)
+
+
+def sets_done(athlete: Athlete, target: Target, today: date) -> int:
+    """Sets logged on that day on the target's exercise, side and edge."""
+    stream = stream_of(athlete, target.exercise, side=target.side, edge_mm=target.edge_mm)
+    return sum(len(s.sets) for s in reversed(stream.sessions) if s.day == today)
+
+
+def _edge_tonight(athlete: Athlete, slug: str, today: date) -> int | None:
+    """The edge last used for the exercise today, None if none was named. [mm]"""
+    edges = [d.log.edge_mm for d in athlete.logs if d.day == today and d.log.exercise == slug]
+    return next((mm for mm in reversed(edges) if mm is not None), None)
