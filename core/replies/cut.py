@@ -93,7 +93,9 @@ def _tokens(lexemes: list[Lexeme], vocabulary: Vocabulary) -> list[Token]:
     index = 0
     while index < len(lexemes):
         lexeme = lexemes[index]
-        if lexeme.text in vocabulary.entries:
+        hundred = lexeme.text == "a" and index + 1 < len(lexemes)
+        hundred = hundred and lexemes[index + 1].text == "hundred"
+        if lexeme.text in vocabulary.entries and not hundred:
             taken = _entry_at(lexemes, index, vocabulary, opening=_opens(tokens))
             if taken is not None:
                 token, used = taken
