@@ -18,7 +18,8 @@ from core.facts import Side
 from core.history import Stream
 from core.strength import Estimate
 from core.strength.estimate import NINETY
-from core.strength.fold import fold
+from core.strength.fold import RECENT, fold
+from core.strength.gate import FINDING
 
 WINDOW_DAYS = 42
 """Six weeks, over which a trend is taken. [d]"""
@@ -137,7 +138,8 @@ def trend_of(
 ) -> Trend | None:
     """How strength in a line of progress changed over the last weeks.
 
-    Sessions that say only "at least so much" and sets that look like slips are left out.
+    Left out are the first ``FINDING`` sessions of all, which find the level and are no gain,
+    sessions that say only "at least so much", and sets that look like slips.
 
     Args:
         athlete: Whose.
@@ -150,9 +152,11 @@ def trend_of(
     """
     seen = fold(athlete, stream)
     since = today - timedelta(days=days)
+    found = max(0, FINDING - max(0, len(stream.sessions) - RECENT))
+    pairs = zip(seen.sessions[found:], seen.seen[found:], strict=True)
     told = [
         (session.day, one.log_kg)
-        for session, one in zip(seen.sessions, seen.seen, strict=True)
+        for session, one in pairs
         if one is not None and not one.is_floor and since <= session.day <= today
     ]
     if len(told) < LEAST_SESSIONS:

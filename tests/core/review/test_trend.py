@@ -24,14 +24,19 @@ DAY_0 = date(2026, 1, 1)
 
 
 def trend(
-    loads: list[float], *, every: int = 4, effort: Effort = "ok", today: int | None = None
+    loads: list[float],
+    *,
+    every: int = 4,
+    effort: Effort = "ok",
+    today: int | None = None,
+    found: int = 4,
 ) -> Trend | None:
-    """The trend of crimp sessions at these loads, so many days apart."""
+    """The trend of crimp sessions at these loads, so many days apart, after some before them."""
     logs: list[DatedLog] = []
-    for number, kg in enumerate(loads):
+    for number, kg in enumerate([loads[0]] * found + loads, start=-found):
         sets = (SetDone("left", Decimal(str(kg)), hold_s=10, effort=effort),)
         log = Logged("half-crimp", None, sets, (), None, "")
-        logs.append(DatedLog(number + 1, DAY_0 + timedelta(days=every * number), log))
+        logs.append(DatedLog(len(logs) + 1, DAY_0 + timedelta(days=every * number), log))
     athlete = Athlete(logs=tuple(logs))
     stream = stream_of(athlete, "half-crimp", side="left", edge_mm=None)
     last = every * (len(loads) - 1) if today is None else today
@@ -122,6 +127,14 @@ def test_too_little_has_no_trend() -> None:
     assert trend([22] * 8, every=1) is None  # eight days
     assert trend([22] * 10, effort="easy") is None  # floors say nothing of a level
     assert trend([22] * 10, today=400) is None
+
+
+def test_the_first_four_sessions_find_the_level() -> None:
+    # By hand: of eight sessions from 12 to 20 kg the last four stay at 20 kg.
+    climbing = trend([12.0, 14.0, 16.0, 18.0, 20.0, 20.0, 20.0, 20.0], every=5, found=0)
+    assert climbing is not None
+    assert climbing.sessions == 4
+    assert climbing.change_frac == 0
 
 
 def test_six_weeks_are_looked_at() -> None:
