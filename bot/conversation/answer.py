@@ -1,6 +1,7 @@
 """Answers that change nothing: next, why, tonight, week, kit, progress, help. And the start."""
 
 from bot.conversation.moments import DEFAULT_AT, occurrences
+from bot.conversation.strength import strength_lines
 from bot.conversation.turn import Turn
 from bot.ports import Button
 from bot.wording import change as change_words
@@ -157,6 +158,7 @@ def say_progress(turn: Turn, slug: str | None) -> None:
     unit = turn.athlete.units
     lines = [f"{short_day(d.day)}: {sets_text(exercise, d.log.sets, unit)}" for d in logs]
     turn.say(f"{title(exercise)}, last logs:", *(f"· {line}" for line in lines))
+    turn.say(*strength_lines(turn, slug))
 
 
 def say_help(turn: Turn) -> None:
