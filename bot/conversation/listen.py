@@ -1,10 +1,14 @@
 """What a reply means in this talk: the reader's acts, completed by the open question and the
 exercise in hand."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from bot.conversation.setup import answer_reading
 from bot.conversation.turn import Turn
 from core.replies import read
-from core.replies.act import Fix, Log, Reading, ReplyContext
+from core.replies.act import Act, Fix, Log, Reading, ReplyContext
+from core.replies.render import log_text
 
 
 def context_of(turn: Turn) -> ReplyContext:
@@ -25,16 +29,47 @@ def listen(turn: Turn, text: str) -> Reading:
         if answer is not None:
             return answer
     reading = read(text, context)
-    if reading.misread is not None or len(reading.acts) != 1 or turn.in_hand is None:
-        return reading
-    name = turn.in_hand.replace("-", " ")
-    match reading.acts[0]:
-        case Log(exercise=None):
+    whole = _named_whole(turn, reading, context)
+    if whole is not None:
+        return whole
+    return replace(reading, acts=tuple(_completed(turn, reading.acts, context)))
+
+
+def _named_whole(turn: Turn, reading: Reading, context: ReplyContext) -> Reading | None:
+    """The reply with the exercise in hand in front, where it then is one log and nothing else.
+
+    So "4x22,5 ok", which alone may be a load or two sets, is read as the exercise has it.
+    """
+    if turn.in_hand is None or len(reading.acts) > 1:
+        return None
+    text, name = reading.text, _name_of(turn.in_hand)
+    match reading.acts:
+        case (Log(exercise=None),) | ():
             named = read(f"{name} {text}", context)
-        case Fix(log=Log(exercise=None)):
-            words = text.split(None, 1)
-            named = read(f"fix {name} {words[-1]}", context)
+        case (Fix(log=Log(exercise=None)),):
+            named = read(f"fix {name} {text.split(None, 1)[-1]}", context)
         case _:
-            return reading
+            return None
     # The number may not fit the exercise in hand; then the bare reading stands and is asked about.
-    return reading if named.misread is not None else Reading(text, named.acts, None)
+    one = named.misread is None and len(named.acts) == 1 and isinstance(named.acts[0], Log | Fix)
+    return Reading(text, named.acts, None) if one else None
+
+
+def _completed(turn: Turn, acts: tuple[Act, ...], context: ReplyContext) -> Iterator[Act]:
+    """The acts of several clauses, bare numbers read as the exercise named last has them."""
+    slug = turn.in_hand
+    for act in acts:
+        match act:
+            case Log(exercise=None, sets=sets) if slug and any(s.value is not None for s in sets):
+                said = f"{_name_of(slug)} {log_text(act, context.units)}"
+                named = read(said, context)
+                yield named.acts[0] if named.misread is None and len(named.acts) == 1 else act
+            case Log(exercise=named_last) if named_last:
+                slug = named_last
+                yield act
+            case _:
+                yield act
+
+
+def _name_of(slug: str) -> str:
+    return slug.replace("-", " ")

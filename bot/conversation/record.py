@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from bot.conversation import doubt
 from bot.conversation.answer import say_current, say_item, say_targets
+from bot.conversation.effort import ask_effort
 from bot.conversation.turn import Turn
 from bot.ports import Button
 from bot.wording import record as words
@@ -32,7 +33,6 @@ from core.strength import doubt_of
 from core.target import Target
 
 _HOLDS = (LoadedHold, HoldRange, TimedHold, LongHold)
-_EFFORTS: tuple[Effort, ...] = ("easy", "ok", "hard", "fail")
 MOST_ASKED = 4
 """Most exercises offered as buttons when a log names none."""
 
@@ -152,7 +152,7 @@ def _say_logged(turn: Turn, before: Item, noted: DatedLog) -> None:
         if turn.is_guided:
             say_current(turn)
     if found is None:
-        _ask_effort(turn, noted.log)
+        ask_effort(turn, noted.log)
     else:
         doubt.ask(turn, noted, found)
 
@@ -165,7 +165,7 @@ def confirm(turn: Turn, text: str) -> bool:
     item = named_item(turn.athlete, noted.log.exercise, today=noted.day)
     if not item.is_open:
         _say_next_time(turn, item)
-    _ask_effort(turn, noted.log)
+    ask_effort(turn, noted.log)
     return True
 
 
@@ -177,17 +177,6 @@ def _say_next_time(turn: Turn, done: Item) -> None:
     moved = (first.exercise, first.edge_mm) != (done.exercise.slug, edge_mm)
     name = f": {title(get_exercise(first.exercise), first.edge_mm)}" if moved else ""
     say_targets(turn, targets, f"Next time{name}")
-
-
-def _ask_effort(turn: Turn, log: Logged) -> None:
-    """Ask how it went, if nothing was said about it: without that no load moves."""
-    if any(s.effort or s.rpe is not None or s.left is not None for s in log.sets):
-        return
-    fixes = [Button(word, f"fix {log.said} {word}") for word in _EFFORTS]
-    if all(b.fits for b in fixes):
-        turn.say(words.HOW_WAS_IT, buttons=fixes)
-    else:
-        turn.say(f"{words.HOW_WAS_IT} Type fix and the log with easy, ok, hard or fail.")
 
 
 def _rest(turn: Turn, item: Item) -> list[str]:

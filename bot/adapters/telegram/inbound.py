@@ -15,6 +15,8 @@ ADAPTER = "telegram"
 WANTED = ("message", "callback_query", "my_chat_member")
 
 _COMMAND = re.compile(r"/([a-z][a-z0-9_]*)(@[a-z0-9_]+)?(?=\s|$)", re.ASCII | re.IGNORECASE)
+# What a link to the bot carries is no word of the person who followed it.
+_LINK = re.compile(r"/(start)(@[a-z0-9_]+)? [a-z0-9_-]{1,64}", re.ASCII | re.IGNORECASE)
 _NOTICES = (
     "chat_background_set",
     "connected_website",
@@ -76,11 +78,18 @@ def _typed(update_id: int, message: Message, *, bot_id: int, now: datetime) -> A
         chat=Chat(ADAPTER, message.chat.id),
         source=f"{ADAPTER}:{bot_id}",
         update_id=update_id,
-        text=_COMMAND.sub(r"\1", text, count=1) if _COMMAND.match(text) else text,
+        text=_without_slash(text),
         pressed=False,
         at=message.date if now - message.date > _LATE else now,
     )
     return Arrival(inbound, press=None)
+
+
+def _without_slash(text: str) -> str:
+    link = _LINK.fullmatch(text)
+    if link is not None:
+        return link[1]
+    return _COMMAND.sub(r"\1", text, count=1) if _COMMAND.match(text) else text
 
 
 def _pressed(update_id: int, query: CallbackQuery, *, bot_id: int, now: datetime) -> Arrival | None:

@@ -5,29 +5,9 @@ import pytest
 from core.replies.lexeme import lexemes_in
 from core.replies.number_word import number_at
 
-ONES = (
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-)
-TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
+ONES = """zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen
+fifteen sixteen seventeen eighteen nineteen""".split()  # noqa: SIM905 - a sentence to read aloud
+TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()  # noqa: SIM905 - as above
 
 
 def spelt(number):
