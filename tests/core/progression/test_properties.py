@@ -195,10 +195,9 @@ def test_no_load_from_the_floor_steps_up_more_than_five_percent_unbridged(drawn)
         if target.change in ("first", "stopped", "harder-variation") or moved or not held:
             continue
         assert target.load_kg is not None
-        if athlete.deloads:
-            assert target.load_kg <= max(held) * Decimal("1.05") or is_bridged(target)
-        else:
-            assert target.load_kg <= held[-1] * Decimal("1.05") or is_bridged(target)
+        shown = max(held) if athlete.deloads or athlete.illnesses else held[-1]
+        known = any(r.rule == "known-step" for r in target.reasons) and target.load_kg <= max(held)
+        assert target.load_kg <= shown * Decimal("1.05") or known or is_bridged(target)
 
 
 def is_bridged(target: Target) -> bool:
@@ -256,10 +255,12 @@ def test_fingers_never_exceed_ten_percent_over_the_load_of_28_days_ago(
             assert target.load_kg is not None or target.change == "stopped"
             if target.load_kg is None:
                 continue
-            month_ago = [kg for day, kg in line[3:] if (today - day).days >= 28]
-            if len(line) >= 4 and month_ago:
-                assert target.load_kg <= month_ago[-1] * Decimal("1.10")
-            if target.sets:
+            old = [(day, kg) for day, kg in line[3:] if (today - day).days >= 28]
+            used_to = [kg for day, kg in old if (old[-1][0] - day).days <= 56]
+            if used_to:
+                assert target.load_kg <= max(used_to) * Decimal("1.10")
+            # The loads of an easier week are not what the fingers are used to.
+            if target.sets and target.change != "deload":
                 line.append((today, target.load_kg))
 
 
@@ -280,7 +281,8 @@ def test_steady_ok_evenings_lead_upwards_and_never_past_what_the_kit_allows(slug
     assert {t.change for t in seen} & {"up", "longer", "harder-variation"}
     assert not {t.change for t in seen} & {"down", "stopped", "easier-variation", "return"}
     if isinstance(dose, LoadedHold) or (isinstance(dose, RepRange | HoldRange) and dose.share > 0):
-        first, last = seen[0], seen[-1]
+        full = [t for t in seen if t.change != "deload"]
+        first, last = full[0], full[-1]
         assert first.load_kg is not None
         assert last.load_kg is not None
         assert last.load_kg > first.load_kg or last.exercise != slug
