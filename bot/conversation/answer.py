@@ -1,6 +1,5 @@
-"""Answers that change nothing: next, why, tonight, week, kit, progress, help. And the start."""
+"""Answers that change nothing: next, why, tonight, kit, progress, help. And the start."""
 
-from bot.conversation.moments import DEFAULT_AT, occurrences
 from bot.conversation.strength import strength_lines
 from bot.conversation.turn import Turn
 from bot.ports import Button
@@ -17,7 +16,6 @@ from bot.wording.exercise import sets_text, target_lines, title
 from bot.wording.moment import SET_BUTTONS
 from bot.wording.number import short_day
 from bot.wording.reason import change_text, reason_text
-from core.calendar import local
 from core.catalogue import get_exercise
 from core.facts import EveningStarted
 from core.planning import Item, ramp_kg, standing_targets
@@ -120,23 +118,6 @@ def start_evening(turn: Turn) -> None:
         tonight = turn.tonight
         turn.say(*warm_up_lines(tonight, ramp_kg(turn.athlete, tonight), turn.athlete.units))
     say_current(turn)
-
-
-def say_week(turn: Turn) -> None:
-    """The planned evenings of the coming days."""
-    athlete = turn.athlete
-    if not athlete.plan.days:
-        turn.say("No evenings planned. For example: evenings tue thu 20:30 60 min")
-        return
-    lines = [change_words.evenings_line(athlete, athlete.plan.at or DEFAULT_AT)]
-    for evening in occurrences(athlete, now=turn.now)[: len(athlete.plan.days)]:
-        begins = local(evening.begins, turn.zone)
-        lines.append(f"· {short_day(begins.date())} {begins:%H:%M}")
-    if athlete.plan.wall_days:
-        lines.append(f"Wall: {change_words.days_text(athlete.plan.wall_days)}.")
-    if athlete.zone is None:
-        lines.append("No reminders until I know your time zone: zone Oslo")
-    turn.say(*lines)
 
 
 def say_kit(turn: Turn) -> None:

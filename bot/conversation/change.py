@@ -3,7 +3,7 @@
 from datetime import date, datetime, timedelta
 
 from bot.conversation.answer import say_current, say_tonight
-from bot.conversation.moments import DEFAULT_AT, moments, occurrences
+from bot.conversation.moments import moments, occurrences
 from bot.conversation.turn import Turn
 from bot.wording import change as words
 from bot.wording import pain as pain_words
@@ -29,6 +29,7 @@ from core.facts import (
     WallDaysPlanned,
     WallVisited,
 )
+from core.planning.week import DEFAULT_AT, home_evenings
 from core.replies.act import (
     BodyWeight,
     Evenings,
@@ -244,8 +245,10 @@ def _limit_time(turn: Turn, minutes: int) -> None:
 def _change_when(turn: Turn, act: Pause | Move | Later) -> None:
     match act:
         case Pause(until, cause) if until == turn.today + timedelta(days=1) and cause == "rest":
-            turn.note(EveningDropped(turn.today))
-            turn.say("Not tonight, then. It is not made up for: the next evening is as planned.")
+            # A moved evening is known by the day it was planned for.
+            held = home_evenings(turn.athlete, since=turn.today, until=turn.today)
+            turn.note(EveningDropped(held[0].planned if held else turn.today))
+            turn.say("Not tonight, then. No other evening gets longer for it.")
             say_next_reminder(turn)
         case Pause(until, cause):
             turn.note(Paused(until, cause))

@@ -9,13 +9,10 @@ from bot.ports import Due
 from bot.wording import moment as words
 from bot.wording.evening import evening_lines
 from core.athlete import Athlete
-from core.calendar import clock_time, instant, local, training_day, weekday
-from core.facts import Paused
+from core.calendar import clock_time, instant, local, training_day
+from core.planning.week import held_evening, home_evenings, is_off
 
-DEFAULT_AT = "19:00"
-"""When an evening begins if days were named without a time. House rule, said in the set-up."""
-
-LOOK_AHEAD_DAYS = 15
+LOOK_AHEAD_DAYS = 14
 FOLLOW_UP_AFTER = timedelta(minutes=30)
 """From the end of an evening without a word to the one follow-up. House rule."""
 
@@ -38,40 +35,20 @@ class Occurrence:
 def occurrences(athlete: Athlete, *, now: datetime) -> tuple[Occurrence, ...]:
     """The planned evenings that have not ended, soonest first, over two weeks.
 
-    Evenings called off, moved away, spent at the wall, or inside a pause are left out.
+    Evenings called off, spent at the wall, or inside a pause are left out.
     """
     if athlete.zone is None or not athlete.plan.days:
         return ()
     today = training_day(now, athlete.zone)
-    moved = dict(athlete.moved)
     found: list[Occurrence] = []
-    for ahead in range(-1, LOOK_AHEAD_DAYS):
-        day = today + timedelta(days=ahead)
-        if weekday(day) not in athlete.plan.days and day not in moved:
-            continue
-        if day in athlete.dropped or any(w.on == day for w in athlete.walls):
-            continue
-        begins = _begins(athlete, day, moved.get(day))
-        ends = begins + timedelta(minutes=athlete.plan.minutes)
-        held_on = training_day(begins, athlete.zone)
-        if ends > now and not _is_paused(athlete.pause, held_on):
-            found.append(Occurrence(day, begins, ends))
-    return tuple(sorted(found, key=lambda o: o.begins))
-
-
-def _begins(athlete: Athlete, day: date, moved_to: str | None) -> datetime:
-    zone = athlete.zone or "UTC"
-    if moved_to is not None:
-        to = datetime.fromisoformat(moved_to)
-        return instant(to.date(), to.time(), zone)
-    return instant(day, clock_time(athlete.plan.at or DEFAULT_AT), zone)
-
-
-def _is_paused(pause: tuple[date, Paused] | None, day: date) -> bool:
-    if pause is None:
-        return False
-    since, what = pause
-    return day >= since and (what.until is None or day < what.until)
+    for evening in home_evenings(
+        athlete, since=today - timedelta(days=1), until=today + timedelta(days=LOOK_AHEAD_DAYS)
+    ):
+        ends = evening.begins + timedelta(minutes=athlete.plan.minutes)
+        visited = any(w.on == evening.day for w in athlete.walls)
+        if ends > now and not visited and not is_off(athlete, evening.day):
+            found.append(Occurrence(evening.planned, evening.begins, ends))
+    return tuple(found)
 
 
 def moments(athlete: Athlete, talk: Talk, *, now: datetime) -> tuple[Due, ...]:
@@ -157,12 +134,14 @@ def _remind(turn: Turn, due: Due) -> None:
 
 
 def _follow_up(turn: Turn, due: Due) -> None:
-    day = date.fromisoformat(due.key)
     athlete = turn.athlete
-    if any(d.day == day for d in athlete.logs) or any(w.on == day for w in athlete.walls):
-        turn.remember(silent=0)
+    evening = held_evening(athlete, date.fromisoformat(due.key))
+    if evening is None or is_off(athlete, evening.day):
         return
-    if day in athlete.dropped or _is_paused(athlete.pause, day):
+    day = evening.day
+    spoke = {d.day for d in athlete.logs} | {p.day for p in athlete.pains}
+    if day in spoke or any(w.on == day for w in athlete.walls):
+        turn.remember(silent=0)
         return
     turn.remember(silent=turn.talk.silent + 1)
     if turn.talk.silent < SILENT_BEFORE_ASKING:

@@ -6,7 +6,7 @@ store is known here, and no training rule either: those are the engine's.
 
 from datetime import datetime
 
-from bot.conversation import answer, change, record, setup
+from bot.conversation import answer, change, record, setup, week
 from bot.conversation.listen import listen
 from bot.conversation.moments import fire
 from bot.conversation.talk import talk_from_text
@@ -63,8 +63,10 @@ def _hear_words(turn: Turn, text: str, *, is_new: bool) -> None:
         setup.ask_next(turn)
         return
     reading = listen(turn, text)
+    before = week.coming(turn)
     for act in reading.acts:
         _answer(turn, act, text.strip())
+    week.say_changes(turn, before)
     _say_misread(turn, reading)
     if any(isinstance(act, change.SET_UP) for act in reading.acts) or is_new:
         setup.ask_next(turn)
@@ -95,7 +97,7 @@ def _answer_ask(turn: Turn, act: Ask, said: str) -> None:
         case "tonight":
             answer.say_tonight(turn)
         case "week":
-            answer.say_week(turn)
+            week.say_week(turn)
         case "kit":
             answer.say_kit(turn)
         case "help":

@@ -5,6 +5,7 @@ from decimal import Decimal
 from bot.wording.exercise import brief, target_lines, title
 from bot.wording.number import bare_mass, count, duration, listed
 from bot.wording.reason import reason_text
+from bot.wording.week import tonight_lines
 from core.catalogue import Block, Exercise, LongHold, SlowReps
 from core.planning import Evening, Item
 from core.quantity import Unit
@@ -33,8 +34,8 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
     if evening.is_under_way:
         lines += [f"· first {e.name} {_warm_up_dose(e)}" for e in evening.warm_up]
     lines += [f"{_mark(item)} {brief(item.targets, unit)}" for item in evening.items]
-    if evening.at_wall:
-        lines.append("You were at the wall: no fingers or pulling tonight.")
+    if evening.plan is not None:
+        lines += tonight_lines(evening.plan)
     stops: dict[str, list[str]] = {}
     for item in evening.stopped:
         stops.setdefault(reason_text(item.targets[0].reasons[0], unit), []).append(

@@ -45,6 +45,16 @@ def short_day(day: date) -> str:
     return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
 
 
+def weekday_name(day: date) -> str:
+    """A day within a week, in brief: "Tue"."""
+    return _DAYS[day.weekday()]
+
+
+def long_day(day: date) -> str:
+    """A day within a week: "Tuesday"."""
+    return _LONG_DAYS[day.weekday()]
+
+
 def count(amount: int, one: str, many: str | None = None) -> str:
     """A number with its noun: "1 set", "4 sets"."""
     return f"{amount} {one if amount == 1 else many or one + 's'}"
@@ -58,4 +68,5 @@ def listed(words: list[str]) -> str:
 
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

@@ -23,7 +23,8 @@ PAUSE: dict[PauseCause, str] = {
     "rest": "No reminders until then.",
     "sick": "Nothing hard while you are ill. Type back when you are well; the first evening "
     "will be easy. Fever or chest symptoms: ask a doctor before you train.",
-    "away": "No reminders until then. Wall visits still count: wall 2h",
+    "away": "No reminders until then. Type tonight for an evening that needs no kit. "
+    "Wall visits still count: wall 2h",
 }
 
 

@@ -6,9 +6,8 @@ from datetime import date
 from core.planning.week.plan import DayPlan
 from core.target import Reason
 
-SAID: frozenset[str] = frozenset(
+OF_BODY: frozenset[str] = frozenset(
     {
-        "wall-visit",
         "pain-today",
         "warning-sign",
         "fingers-under-age",
@@ -16,6 +15,9 @@ SAID: frozenset[str] = frozenset(
         "no-finger-kit",
     }
 )
+"""Reasons of body and kit: that they hold, and that they are over, is said by other answers."""
+
+SAID: frozenset[str] = OF_BODY | {"wall-visit"}
 """Reasons that the answer to the reply itself gives: alone they are no news."""
 
 
@@ -70,5 +72,6 @@ def _by_evening(days: tuple[DayPlan, ...]) -> dict[date, DayPlan]:
 
 
 def _was_without(plan: DayPlan) -> bool:
-    """True for an evening that was on and had no finger work."""
-    return plan.fingers == "none" and plan.kind in ("home", "wall")
+    """True for an evening that was on and had no finger work for a reason of the week."""
+    on = plan.fingers == "none" and plan.kind in ("home", "wall")
+    return on and plan.reasons[-1].rule not in OF_BODY

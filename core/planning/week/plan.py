@@ -42,6 +42,7 @@ SPACING: frozenset[str] = frozenset(
         "wall-same-day",
         "wall-next-day",
         "wall-day-before",
+        "wall-day-passed",
         "fingers-before",
         "fingers-after",
         "week-is-full",
@@ -127,13 +128,12 @@ class _Week:
         self.today = today
         since = _monday(today)
         self.evenings = {e.day: e for e in home_evenings(athlete, since=since, until=until)}
+        self._begins = {d: wall_clock(athlete, e.begins) for d, e in self.evenings.items()}
         self.strain = self._strain(since - LOOK_BACK, until + timedelta(days=1))
         coming = [e for e in self.evenings.values() if e.day >= today]
         slots = [self._slot(e) for e in coming if not is_off(athlete, e.day)]
         picked = finger_evenings(slots, first=self._first_of_week(since))
-        self.chosen = tuple(
-            (e.day, wall_clock(athlete, e.begins)) for e in coming if e.planned in picked
-        )
+        self.chosen = tuple((e.day, self._began(e.day)) for e in coming if e.planned in picked)
         self.easy = self._easy_day()
 
     def _strain(self, since: date, until: date) -> Strain:
@@ -154,9 +154,8 @@ class _Week:
 
     def _began(self, day: date) -> datetime:
         """When finger work of that day begins or began, as far as is known. Local."""
-        held = self.evenings.get(day)
-        begins = held.begins if held else usual_begin_on(self.athlete, day)
-        return wall_clock(self.athlete, begins)
+        begins = self._begins.get(day)
+        return begins or wall_clock(self.athlete, usual_begin_on(self.athlete, day))
 
     def _easy_day(self) -> date | None:
         """The first finger evening to come after an illness."""
@@ -164,7 +163,7 @@ class _Week:
         return first if first and back_since(self.athlete, first) is not None else None
 
     def _slot(self, evening: HomeEvening) -> Slot:
-        begins = wall_clock(self.athlete, evening.begins)
+        begins = self._began(evening.day)
         return Slot(
             planned=evening.planned,
             begins=begins,
@@ -199,9 +198,14 @@ class _Week:
             return because("no-finger-kit")
         wall = self.strain.wall_beside(day)
         if wall is not None:
-            return because(_WALL_RULES[(wall - day).days], day=wall)
+            return because(self._wall_rule(wall, day), day=wall)
         near = self.strain.trained_near(day, begins)
         return None if near is None else because("fingers-before", day=near)
+
+    def _wall_rule(self, wall: date, day: date) -> str:
+        if wall < min(day, self.today) and wall not in self.strain.visited:
+            return "wall-day-passed"
+        return _WALL_RULES[(wall - day).days]
 
     def day(self, day: date) -> DayPlan:
         """The plan of one day from today on."""

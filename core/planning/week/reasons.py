@@ -21,6 +21,7 @@ DAY_RULES: Mapping[str, Rule] = MappingProxyType(
         "wall-same-day": Rule("The wall is on the same day.", ("day",)),
         "wall-next-day": Rule("The wall is on the next day.", ("day",)),
         "wall-day-before": Rule("The wall was or is on the day before.", ("day",)),
+        "wall-day-passed": Rule("The day before was a wall day; nobody told of it.", ("day",)),
         "fingers-before": Rule("Hard finger work is less than 48 h before.", ("day",)),
         "fingers-after": Rule("Hard finger work is planned less than 48 h after.", ("day",)),
         "week-is-full": Rule("The week has as many finger evenings as can be repeated."),

@@ -8,6 +8,7 @@ from core.facts import (
     EveningDropped,
     EveningMoved,
     EveningsPlanned,
+    KitChanged,
     PainFelt,
     Paused,
     WallDaysPlanned,
@@ -69,6 +70,13 @@ def test_pauses_new_evenings_and_pain_speak_for_themselves(life: Begin) -> None:
     assert moved(life("tue thu"), 0, Paused(None, "sick")) == []
     assert moved(life("tue thu"), 0, EveningsPlanned(("mon", "wed"), None, None)) == []
     assert moved(life("tue thu"), 1, PainFelt("finger", "left", 5, ())) == []
+
+
+def test_plates_that_make_finger_work_possible_are_no_move(life: Begin) -> None:
+    week = life("tue thu")
+    plates = next(e.fact for e in week.entries if isinstance(e.fact, KitChanged))
+    week.entries = [e for e in week.entries if not isinstance(e.fact, KitChanged)]
+    assert moved(week, 0, plates) == []
 
 
 def test_fingers_trained_on_a_free_day_cost_the_next_evening(life: Begin) -> None:

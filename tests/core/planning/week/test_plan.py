@@ -47,7 +47,10 @@ def test_no_hard_fingers_on_the_day_before_a_planned_wall_day(life: Begin) -> No
 
 
 def test_no_hard_fingers_on_the_day_after_the_wall(life: Begin) -> None:
-    assert life("mon wed", "sun").fingers() == [2, 9]
+    week = life("mon wed", "sun")
+    assert week.fingers() == [2, 9]
+    assert rules(week.day(0)) == ["wall-day-passed"]
+    assert rules(week.day(7)) == ["wall-day-before"]
     surprise = life("tue thu").on(2, WallVisited(life("").day(2).day, 120, None))
     assert rules(surprise.day(3, today=2)) == ["wall-day-before"]
 
