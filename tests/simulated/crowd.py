@@ -5,7 +5,14 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from random import Random
 
-from tests.simulated.figures import LineFigures, Return, grip_sets, half_crimp_figures, returns
+from tests.simulated.figures import (
+    LineFigures,
+    Return,
+    grip_sets,
+    half_crimp_figures,
+    returns,
+    starts,
+)
 from tests.simulated.kits import KITS
 from tests.simulated.life import WEEKS, Life, life_of
 from tests.simulated.person import Person
@@ -29,6 +36,7 @@ class Outcome:
     targets: int
     breaches: tuple[Breach, ...]
     hands: tuple[LineFigures, ...]
+    starts: tuple[float, ...]
     returns: tuple[Return, ...]
     engine: Tally | None
     fixed: Tally | None
@@ -64,6 +72,7 @@ def outcome_of(number: int, *, seed: int = SEED, weeks: int = WEEKS) -> Outcome:
         targets=sum(len(i.targets) for s in season.shown for i in s.evening.items),
         breaches=tuple(found),
         hands=half_crimp_figures(season, record),
+        starts=starts(season, record),
         returns=returns(season, record),
         engine=Tally(sets, failed, gain) if ways[0] is not None else None,
         fixed=ways[0],

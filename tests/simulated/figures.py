@@ -10,7 +10,7 @@ Definitions, fixed before the first run:
   not count. An athlete is settled when both hands of the half crimp are. Lines with fewer than
   four sessions after the eighth say nothing.
 - *Hunting*: in some eight sessions running, so counted, the load turns round (up after down or
-  down after up) four times or more.
+  down after up) four times or more. A step from or to a lowered session is no move of its own.
 - *Window exists*: the kit makes a load of 80 to 95 % of the true maximum at the eighth session.
   Where it does not, nobody could prescribe one; such athletes are reported apart.
 - *Coarse*: the window exists, but the step to the load next under it is more than 10 %, which the
@@ -71,11 +71,11 @@ def _line(season: Season, key: Key, sittings: list[Sitting]) -> LineFigures:
     loads = floor_loads_kg(season.kit)
     fits = [kg for kg in loads if LOW <= float(kg) / truth <= HIGH]
     under = [kg for kg in loads if float(kg) / truth < LOW]
-    free = [s.target.load_kg for s in sittings if not s.lowered and s.target.load_kg is not None]
+    loads_kg = [None if s.lowered else s.target.load_kg for s in sittings]
     return LineFigures(
         parts=tuple(p for p in parts if p is not None),
         settled=settles(parts),
-        hunts=hunts(free),
+        hunts=hunts(loads_kg),
         window=bool(fits),
         coarse=bool(fits and under and fits[0] > under[-1] * Decimal("1.1")),
     )
@@ -96,9 +96,9 @@ def _inside(part: float) -> bool:
     return LOW <= part <= HIGH
 
 
-def hunts(loads_kg: Sequence[Decimal]) -> bool:
-    """Whether the load turns round too often in some eight sessions running."""
-    moves = [(b > a) - (b < a) for a, b in pairwise(loads_kg)]
+def hunts(loads_kg: Sequence[Decimal | None]) -> bool:
+    """Whether the load turns round too often in eight sessions running; None is passed over."""
+    moves = [(b > a) - (b < a) for a, b in pairwise(loads_kg) if a is not None and b is not None]
     for start in range(max(1, len(moves) - NEXT + 2)):
         turned = [m for m in moves[start : start + NEXT - 1] if m]
         if sum(a != b for a, b in pairwise(turned)) >= TURNS:
@@ -115,6 +115,15 @@ class Return:
 
     part: float
     lightest: bool
+
+
+def starts(season: Season, record: Record) -> tuple[float, ...]:
+    """First loads of lines lifted from the floor, over the true maximum of that day."""
+    return tuple(
+        float(line[0].target.load_kg or 0) / season.truth_kg[line[0].day, key[0], key[1], key[2]]
+        for key, line in record.lines.items()
+        if get_exercise(key[0]).from_floor
+    )
 
 
 def returns(season: Season, record: Record) -> tuple[Return, ...]:

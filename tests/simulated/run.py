@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from tests.simulated.crowd import SEED, Outcome, outcome_of, outcomes, season_of
 from tests.simulated.kits import KITS
 from tests.simulated.plain_ways import Tally
+from tests.simulated.rulebook.book import TO_THE_DAY
 from tests.simulated.rulebook.breach import told
 
 
@@ -79,8 +80,11 @@ def settling_lines(found: Sequence[Outcome]) -> list[str]:
 def rule_lines(found: Sequence[Outcome], *, examples: int = 1) -> list[str]:
     """Rules that were broken, how often, by how many athletes, with examples."""
     counts = Counter(b.rule for o in found for b in o.breaches)
-    targets = sum(o.targets for o in found)
-    lines = [f"{sum(counts.values())} broken rules in {targets} targets"]
+    targets, letter = sum(o.targets for o in found), counts.pop(TO_THE_DAY, 0)
+    lines = [
+        f"{sum(counts.values())} broken rules in {targets} targets; {letter} finger targets over "
+        "110 % of the last session 28 days old (to the letter; our reading takes 56 days)"
+    ]
     for rule, count in counts.most_common():
         who = [(o, b) for o in found for b in o.breaches if b.rule == rule]
         lines.append(f"{rule:22}{count:6} in {len({o.number for o, _ in who})} athletes")
@@ -91,8 +95,12 @@ def rule_lines(found: Sequence[Outcome], *, examples: int = 1) -> list[str]:
 
 
 def gap_lines(found: Sequence[Outcome]) -> list[str]:
-    """First loads after the gap over the true maximum."""
-    lines = []
+    """First loads of a line, and after the gap, over the true maximum."""
+    begun = [p for o in found for p in o.starts]
+    lines = [
+        f"first loads of {len(begun)} lines from the floor: median {percentile(begun, 50):.2f}, "
+        f"most {max(begun, default=0):.2f} of the true maximum; {sum(p > 1 for p in begun)} above"
+    ]
     for name, days in (("21 days", range(21, 22)), ("30 to 60 days", range(22, 99))):
         firsts = [r for o in found if o.gap_days in days for r in o.returns]
         parts = [r.part for r in firsts]

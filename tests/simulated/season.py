@@ -32,7 +32,7 @@ from tests.simulated.kits import Kit, body_loads_kg, floor_loads_kg
 from tests.simulated.life import Day, Life
 from tests.simulated.person import DAY_ONE, Person
 
-RAMPS = frozenset({"ramp", "half-load", "find-level-again"})
+RAMPS = frozenset({"ramp", "ramp-on", "ramp-help", "half-load", "find-level-again"})
 """Reasons by which a person is told to add a step per set while it feels easy."""
 
 RAMP_STEP = Decimal("1.08")
@@ -224,8 +224,10 @@ class Hand:
         self.failed = self.failed + 1 if said.effort == "fail" else 0
         if not self.searching:
             return
-        wanted = (self.load_kg or Decimal(0)) * RAMP_STEP
-        above = [kg for kg in self.loads if kg >= wanted and kg > (self.load_kg or Decimal(0))]
+        load = self.load_kg or Decimal(0)
+        # On the body the next load there is; from the floor about a tenth more.
+        wanted = load if self.target.pin_kg is None else load * RAMP_STEP
+        above = [kg for kg in self.loads if kg >= wanted and kg > load]
         if _felt_easy(said) and above and self.load_kg is not None:
             self.load_kg = above[0]
         else:

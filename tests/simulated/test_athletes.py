@@ -6,6 +6,7 @@ The whole, 500 athletes: ``python -m tests.simulated.run --athletes 500``.
 import pytest
 
 from tests.simulated.crowd import Outcome, outcomes
+from tests.simulated.rulebook.book import TO_THE_DAY
 from tests.simulated.run import fine_enough, report, shares
 
 ATHLETES = 15
@@ -20,13 +21,8 @@ RULES = (
     "wall-replaces", "fingers-48h", "fingers-before-wall",
 )  # fmt: skip
 
-NOT_YET = {
-    "deload-due": "no easier week is planned unless it is asked for",
-    "twice": "a grip moved on to and the grip itself are both asked",
-    "time-off": "a timed hold done for less counts for more than was done",
-    "next-variation": "a session on the old variation counts for the new one",
-    "fingers-48h": "the evening does not ask the week's plan",
-}
+NOT_YET = {"sore-fifth-less": "an easier week before pain lets a timed hold grow too soon"}
+"""Rules that are known to be broken, with the reason; each must go once it is kept."""
 
 
 @pytest.fixture(scope="module")
@@ -52,7 +48,7 @@ def test_rule_is_never_broken(crowd, rule) -> None:
 
 
 def test_every_breach_has_a_listed_rule(crowd) -> None:
-    assert {b.rule for o in crowd for b in o.breaches} <= set(RULES)
+    assert {b.rule for o in crowd for b in o.breaches} <= {*RULES, TO_THE_DAY}
     assert sum(o.evenings for o in crowd) > 30 * ATHLETES
 
 
@@ -62,7 +58,6 @@ def test_first_loads_after_three_weeks_off_are_not_above_the_maximum(crowd) -> N
     assert not [r for r in firsts if r.part > 1 and not r.lightest]
 
 
-@pytest.mark.xfail(reason="a low start climbs by single plate steps", strict=True)
 def test_loads_settle_at_80_to_95_percent_of_the_maximum_and_do_not_hunt(crowd) -> None:
     said = shares(fine_enough(crowd))
     assert said.of

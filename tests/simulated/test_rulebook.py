@@ -11,7 +11,7 @@ from core.facts import Asked, Entry, PainFelt, SetDone, SettingChanged
 from core.target import Target, because
 from tests.simulated.kits import KITS
 from tests.simulated.person import DAY_ONE
-from tests.simulated.rulebook.book import target_breaches
+from tests.simulated.rulebook.book import TO_THE_DAY, target_breaches
 from tests.simulated.rulebook.record import Record, Sitting
 
 FINE, FIVES = KITS[0], KITS[2]
@@ -162,7 +162,7 @@ def test_a_month_may_add_a_tenth() -> None:
     kept = record(*sittings, *[sat(8 + 2 * n, "22", *OK4) for n in range(13)])
     # 28 days before day 35 the load was 20 kg: 22 kg at most.
     assert broken(target("22", "20 0.5 0.5"), kept, 35) == set()
-    assert broken(target("22.25", "20 1.25"), kept, 35) == {"month-cap", "capped"}
+    assert broken(target("22.25", "20 1.25"), kept, 35) == {"month-cap", "capped", TO_THE_DAY}
 
 
 SPOILT: tuple[tuple[str, Callable[[Target], Target]], ...] = (

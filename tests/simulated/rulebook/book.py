@@ -11,12 +11,15 @@ from core.catalogue import Exercise, get_exercise
 from core.target import Target
 from tests.simulated.kits import Kit, body_loads_kg, floor_loads_kg
 from tests.simulated.rulebook.breach import Breach, above, at_most, told
-from tests.simulated.rulebook.care import Ceiling, ceilings, month_cap_kg
+from tests.simulated.rulebook.care import Ceiling, ceilings, month_cap_kg, since_search
 from tests.simulated.rulebook.progress import Wanted, plain
 from tests.simulated.rulebook.record import Key, Record, Sitting, key_of
 from tests.simulated.rulebook.room import room_breaches
 from tests.simulated.rulebook.tonight import evening_breaches
 from tests.simulated.season import Season
+
+TO_THE_DAY = "month-cap-to-the-day"
+"""Counted and shown, but no promise: our reading of the month is the one kept."""
 
 
 def read(season: Season) -> tuple[list[Breach], Record]:
@@ -60,11 +63,20 @@ def target_breaches(target: Target, record: Record, kit: Kit, day: date) -> list
         lightest = min(loads, default=target.load_kg)
         if target.load_kg > lightest:
             found.append(Breach("month-cap", day, f"{told(target)}: at most {cap} kg"))
+    found += _to_the_day(target, record, day)
     if over:
         return found
     if not level:
         return [*found, *_new_line(target, record, loads, day)]
     return [*found, *_not_plain(target, level, record, loads=loads, body=body, day=day)]
+
+
+def _to_the_day(target: Target, record: Record, day: date) -> list[Breach]:
+    """The month's limit read to the letter: reported, since a light day makes it forget."""
+    cap = month_cap_kg(key_of(target), record, day, to_the_day=True)
+    if cap is None or target.load_kg is None or target.load_kg <= cap:
+        return []
+    return [Breach(TO_THE_DAY, day, f"{told(target)}: {cap} kg to the day")]
 
 
 def _loads_kg(exercise: Exercise, kit: Kit, record: Record) -> tuple[Decimal, ...]:
@@ -172,12 +184,14 @@ def _not_plain(
     """Whether progress called for something else, where nothing stands above it."""
     dose = get_exercise(target.exercise).dose
     cap = month_cap_kg(key_of(target), record, day)
-    if target.sets < dose.sets:
+    if target.sets < dose.sets and not _is_short_of_time(target):
         return [Breach("dose", day, f"{told(target)}: fewer than {dose.sets} sets for no reason")]
-    strict = month_cap_kg(key_of(target), record, day, early=True)
+    key = key_of(target)
+    strict = month_cap_kg(key, record, day, early=True)
+    sessions = len(since_search(key, record, day))
     wanted: list[Wanted] = []
     for most in dict.fromkeys((cap, strict)):
-        allowed = plain(target, level, loads_kg=loads, body_kg=body, cap_kg=most)
+        allowed = plain(target, level, loads_kg=loads, body_kg=body, cap_kg=most, sessions=sessions)
         if allowed is None:
             return []
         wanted += allowed
@@ -196,8 +210,19 @@ def _not_plain(
     return [Breach(rule, day, f"{told(target)}: the text says {said}; before: {_done(level)}")]
 
 
+def _is_short_of_time(target: Target) -> bool:
+    return any(r.rule == "short-of-time" for r in target.reasons)
+
+
 def _is(target: Target, wanted: Wanted) -> bool:
-    return target.load_kg == wanted.load_kg and wanted.total in (None, total_of(target))
+    if target.load_kg != wanted.load_kg:
+        return False
+    total, sets = total_of(target), get_exercise(target.exercise).dose.sets
+    if wanted.total is None or total is None:
+        return wanted.total is None
+    # Fewer sets for lack of time: the first ones of the full dose.
+    each, more = divmod(wanted.total, sets)
+    return total == each * target.sets + min(more, target.sets)
 
 
 def _done(level: list[Sitting]) -> str:

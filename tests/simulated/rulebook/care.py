@@ -41,8 +41,8 @@ def ceilings(target: Target, record: Record, day: date) -> list[Ceiling]:
     line = record.before(key_of(target), day)
     found = [*_age(exercise, record), *_pain(exercise, line, record, day)]
     level = [s for s in line if not s.eased]
-    if level:
-        found += _time_off(exercise, level, record, day)
+    if line:
+        found += _time_off(exercise, level or line, record, day)
     return [*found, *_deload(exercise, target, level, record, day)]
 
 
@@ -117,26 +117,45 @@ def _deload(
     return [Ceiling("deload", keep=Decimal("0.9"), of_kg=kg, sets=half)]
 
 
-def month_cap_kg(key: Key, record: Record, day: date, *, early: bool = False) -> Decimal | None:
+USED_TO = timedelta(days=56)
+"""The load of 28 days ago is the heaviest held without failing in so long up to then: one light
+or sore day does not count as the load of that time. Our reading; see ``to_the_day``."""
+
+
+def month_cap_kg(
+    key: Key, record: Record, day: date, *, early: bool = False, to_the_day: bool = False
+) -> Decimal | None:
     """Most that a finger line may carry: 10 % over 28 days ago, once four sessions are done.
 
-    Sessions of an easier week are passed over; the count begins anew after 56 days off.
-    ``early`` reads the text more strictly: while the fourth session is younger than 28 days,
-    it is the one compared with. The text leaves both open.
+    Sessions of an easier week are passed over; the count begins anew after 56 days off and
+    when a warning sign is cleared. Where the text is open: ``early`` compares with the fourth
+    session while it is younger than 28 days, ``to_the_day`` with the one last session that is
+    28 days old, however light it was meant to be.
     """
     exercise = get_exercise(key[0])
     if exercise.block != "fingers":
         return None
+    line = since_search(key, record, day)
+    old = [s for s in line[3:] if s.day <= day - timedelta(days=28)]
+    if not old and early:
+        old = line[3:4]
+    old = [s for s in old if s.asked.load_kg is not None]
+    if not old:
+        return None
+    used = old[-1:] if to_the_day else [s for s in old if s.day >= old[-1].day - USED_TO]
+    body = Decimal(0) if exercise.from_floor or record.body_kg is None else record.body_kg
+    return (max(s.held_kg for s in used) + body) * Decimal("1.1") - body
+
+
+def since_search(key: Key, record: Record, day: date) -> list[Sitting]:
+    """The line's sessions that show its level, since it was last looked for."""
+    exercise = get_exercise(key[0])
     line = [s for s in record.before(key, day) if not s.eased]
-    for n in range(len(line) - 1, 0, -1):
+    flagged = [d for d, p in record.pains if p.flags and PLACES[p.site or ""] == exercise.tissue]
+    cleared = [b for b in record.backs if flagged and b >= flagged[-1]]
+    for n in range(len(line) - 1, -1, -1):
         off = record.days_off(exercise, line[n].day)
         if off is not None and off >= 56:
             line = line[n:]
             break
-    old = [s for s in line[3:] if s.day <= day - timedelta(days=28)]
-    if not old and early:
-        old = line[3:4]
-    if not old or old[-1].asked.load_kg is None:
-        return None
-    body = Decimal(0) if exercise.from_floor or record.body_kg is None else record.body_kg
-    return (old[-1].held_kg + body) * Decimal("1.1") - body
+    return [s for s in line if not cleared or s.day >= cleared[0]]

@@ -5,6 +5,7 @@ None where the text is silent (first targets, sessions of mixed loads, a new lin
 """
 
 from dataclasses import dataclass
+from datetime import timedelta
 from decimal import Decimal
 
 from core.catalogue import HoldRange, LoadedHold, RepRange, TimedHold, get_exercise
@@ -13,6 +14,8 @@ from tests.simulated.rulebook.breach import above, at_most
 from tests.simulated.rulebook.curve import bridge_s, reps_to_failure, seconds_held, share_held
 from tests.simulated.rulebook.record import Sitting, hardest, word_of
 
+SEARCH_SESSIONS = 4
+LATELY = timedelta(days=56)
 LONGEST_S = 30
 """Where neither plates nor ladder go on, holds may be lengthened so far (the engine's choice)."""
 
@@ -34,11 +37,19 @@ def plain(
     loads_kg: tuple[Decimal, ...],
     body_kg: Decimal,
     cap_kg: Decimal | None,
+    sessions: int,
 ) -> list[Wanted] | None:
-    """Every dose the text allows after these sittings (easier weeks left out)."""
+    """Every dose the text allows after these sittings (easier weeks left out).
+
+    ``sessions`` counts those since the level was last looked for.
+    """
     match get_exercise(target.exercise).dose:
         case LoadedHold() as dose:
-            return _loaded_hold(line, dose, loads_kg=loads_kg, cap_kg=cap_kg)
+            found = _loaded_hold(line, dose, loads_kg=loads_kg, cap_kg=cap_kg)
+            if found is None:
+                return None
+            step = above(loads_kg, line[-1].asked.load_kg or Decimal(0))
+            return [*found, *_open(line, dose, found, sessions=sessions, step_kg=step)]
         case RepRange(share=share) | HoldRange(share=share) as dose if share > 0:
             return _range(line, dose, loads_kg=loads_kg, body_kg=body_kg)
         case TimedHold() as dose:
@@ -62,9 +73,11 @@ def _loaded_hold(
     if failed > late or failed > 1:
         return _down(load, Decimal("0.95"), "down-5", loads_kg)
     if failed == 1:
-        if len(line) > 1 and _failures(line[-2]) == (1, 1):
-            return _down(load, Decimal("0.975"), "down-2.5", loads_kg)
-        return [wanted("one-late-fail", load, hold)]
+        again = len(line) > 1 and _failures(line[-2]) == (1, 1)
+        down = _down(load, Decimal("0.975"), "down-2.5", loads_kg) if again else []
+        # Loads that differed: whether the failure before was at the level is open.
+        alike = not again or len({s.load_kg for s in line[-2].sets}) == 1
+        return down if again and alike else [*down, wanted("one-late-fail", load, hold)]
     effort = hardest([word_of(s) for s in last.sets])
     if len(last.sets) < last.asked.sets or effort not in ("easy", "ok"):
         return [same]
@@ -82,6 +95,41 @@ def _loaded_hold(
         rises = [kg for kg in (step, two) if kg is not None and kg <= most]
         return [wanted("up", rises[-1], dose.hold_s)]
     return _too_big(load, hold, step, dose, cap_kg=cap_kg)
+
+
+def _open(
+    line: list[Sitting],
+    dose: LoadedHold,
+    found: list[Wanted],
+    *,
+    sessions: int,
+    step_kg: Decimal | None,
+) -> list[Wanted]:
+    """Where the text is open: readings that are as careful, and lead out of a dead end.
+
+    *The first four sessions find the level*: an easy one may ask for the same load again, with
+    steps per set while it feels easy. *A step is a new load*: one held without failing in the
+    last 56 days may be gone back to at the shorter hold. *Down at least 5 %*: after a hold that
+    had grown beyond the dose's, the dose's hold at the same load is, where plates are coarse.
+    """
+    last = line[-1]
+    load, hold = last.asked.load_kg, last.asked.hold_s or 0
+    if load is None:
+        return []
+    first = found[0].rule
+    short = max(5, dose.hold_s - 3)
+    if sessions < SEARCH_SESSIONS and hardest([word_of(s) for s in last.sets]) == "easy":
+        return [Wanted("search", load, hold * dose.sets)]
+    if first in ("a-second-more", "no-way-on") and step_kg is not None:
+        held = [s.held_kg for s in line if s.day >= last.day - LATELY and not _failures(s)[0]]
+        is_known = max(held, default=load) >= step_kg
+        return [Wanted("known", step_kg, short * dose.sets)] if is_known else []
+    if first.startswith("down") and hold > dose.hold_s:
+        eased = share_held(hold) / share_held(dose.hold_s)
+        coarse = found[0].load_kg is None or found[0].load_kg < load * Decimal("0.9")
+        if eased <= 0.95 and (coarse or found[0].load_kg == load):
+            return [Wanted("shorter", load, dose.hold_s * dose.sets)]
+    return []
 
 
 def _failures(sitting: Sitting) -> tuple[int, int]:

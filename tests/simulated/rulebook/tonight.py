@@ -11,7 +11,7 @@ from tests.simulated.rulebook.breach import Breach
 from tests.simulated.rulebook.care import in_asked_deload
 from tests.simulated.rulebook.record import Record
 
-BLOCKS = ("fingers", "pull", "trunk", "hips", "balance")
+BLOCKS = ("fingers", "pull", "trunk", "balance", "hips")
 MOST_WEEKS = 6
 """An easier week every fourth to sixth week of training, by the design."""
 
@@ -29,7 +29,7 @@ def _shape(tonight: Evening) -> list[tuple[str, str]]:
     found = []
     blocks = [BLOCKS.index(i.exercise.block) for i in tonight.items]
     if blocks != sorted(blocks):
-        found.append(("order", "fingers first, hips late"))
+        found.append(("order", "fingers first, hips last"))
     if len(tonight.items) > 1 and tonight.seconds > 60 * tonight.minutes:
         found.append(("minutes", f"{tonight.seconds} s in {tonight.minutes} min"))
     if any(i.exercise.from_floor for i in tonight.items) and not tonight.warm_up:
