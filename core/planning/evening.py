@@ -7,7 +7,7 @@ hips last.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 from core.athlete import Athlete, once
@@ -19,7 +19,7 @@ from core.planning.candidate import candidates, has_bar
 from core.planning.fit import Entrant, best_fit
 from core.planning.item import Item, before, sets_done, unasked_item, whole_item, with_sets
 from core.planning.warm_up import RAMP, warm_up
-from core.planning.week import DayPlan
+from core.planning.week import DayPlan, home_evenings
 from core.progression import next_targets
 from core.target import Target
 
@@ -182,11 +182,16 @@ def named_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None 
     return item if item.exercise.slug == slug else unasked_item(athlete, slug, like=item)
 
 
+LOOK_AHEAD = timedelta(days=14)
+"""How far ahead the evening of "next time" is looked for. House rule."""
+
+
 def standing_targets(athlete: Athlete, slug: str, *, today: date) -> tuple[Target, ...]:
     """What stands for that exercise now.
 
-    Before tonight's first set and after its last: the next target. In between: tonight's
-    target with the sets that are left.
+    Before tonight's first set the next target. Then tonight's target with the sets that are
+    left. After its last set the next target as the next planned evening will ask for it: an
+    easier week may begin in between.
 
     Raises:
         Unknown: The catalogue has no such slug.
@@ -195,7 +200,14 @@ def standing_targets(athlete: Athlete, slug: str, *, today: date) -> tuple[Targe
     if item.is_begun and any(item.left):
         pairs = zip(item.targets, item.left, strict=True)
         return tuple(replace(t, sets=left) for t, left in pairs)
-    return next_targets(athlete, slug, today=today)
+    day = _next_evening(athlete, today) if item.is_begun else today
+    return next_targets(athlete, slug, today=day)
+
+
+def _next_evening(athlete: Athlete, today: date) -> date:
+    """The day of the next planned evening after today; today where none is planned."""
+    coming = home_evenings(athlete, since=today + timedelta(days=1), until=today + LOOK_AHEAD)
+    return coming[0].day if coming else today
 
 
 def ramp_kg(athlete: Athlete, tonight: Evening) -> tuple[Decimal, ...]:
