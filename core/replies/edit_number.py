@@ -143,7 +143,9 @@ def _dashes(text: str, cut: Cut, trouble: Trouble, units: Unit) -> Iterator[Edit
         yield Edit(at, end, ".", _SPELT)
         yield Edit(at, end, ", ", _SPELT + 0.1)
     elif len(sign) == 1:
-        yield Edit(at, end, "/", _SPELT)
+        glued = text[at - 1 : at].isalpha() and after.isalpha()
+        if glued or text[cut.start : at].rstrip()[-1:].isdigit():
+            yield Edit(at, end, "/", _SPELT)
         if digits is not None and _COUNTED.search(text, cut.start, at):
             stop = end + digits.end()
             yield Edit(at, stop, f" {sign}{digits[0]}{units}", _SPELT + 0.1)

@@ -7,6 +7,7 @@ unless it also holds what only a log or a command has.
 import re
 from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
+from decimal import Decimal
 
 from core.replies.grammar import grammar_words
 from core.replies.normal import Normal
@@ -58,6 +59,11 @@ def pain_tokens(tokens: list[Token], normal: Normal) -> list[Token]:
 def _words_of(typed: str, start: int) -> Iterator[Token]:
     """The single words of a name that means something else elsewhere, places as such."""
     for match in re.finditer(r"\S+", typed):
+        if match[0].isdecimal():
+            # "front 3" is no name of an exercise here.
+            place = start + match.start()
+            yield Token("NUMBER", match[0], place, start + match.end(), Decimal(match[0]))
+            continue
         terminal = "PLACE" if grammar_words().get(match[0]) == "PLACE" else "WORD"
         yield Token(terminal, match[0], start + match.start(), start + match.end())
 

@@ -60,9 +60,11 @@ def vocabulary_of(aliases: tuple[tuple[str, str], ...], bands: tuple[str, ...]) 
     for name, slug in (*_catalogue_names().items(), *own.items()):
         for form in _forms(name):
             found[form] = ("EXERCISE", slug)
-    # A word of the grammar wins: an alias must not take a command away.
+    # A word of the grammar wins: an alias must not take a command away. Places of the body
+    # are words of pain reports only, where names are not asked for.
     for word, terminal in grammar_words().items():
-        found[_lexemes(word)] = (terminal, word)
+        if terminal != "PLACE" or _lexemes(word) not in found:
+            found[_lexemes(word)] = (terminal, word)
     entries: dict[str, list[Entry]] = {}
     for form, (terminal, text) in found.items():
         figures = not any(part.isalpha() for part in form) and form[0].isdigit()
@@ -132,7 +134,13 @@ def _forms(name: str) -> Iterable[tuple[str, ...]]:
     parts = tuple(name.split())
     if len(parts) == 2 and all(part.isdigit() for part in parts):
         yield (parts[0], ":", parts[1])
-    for form in (parts, _lexemes("".join(parts))):
+    # A hyphen in front of a figure is no minus inside a name: "front-3".
+    hyphened = tuple(
+        piece
+        for before, part in zip(("", *parts), parts, strict=False)
+        for piece in (("-", part) if before.isalpha() and part.isdigit() else (part,))
+    )
+    for form in (parts, _lexemes("".join(parts)), hyphened):
         yield form
         if form[-1].isalpha():
             yield (*form[:-1], form[-1] + "s")

@@ -37,6 +37,8 @@ DONE = [
     ("done", {"act": "done", "scope": "session", "effort": "ok"}),
     ("all ok", {"act": "done", "scope": "session", "effort": "ok"}),
     ("all done", {"act": "done", "scope": "session", "effort": "ok"}),
+    ("all done, felt hard", {"act": "done", "scope": "session", "effort": "hard"}),
+    ("all felt hard", {"act": "done", "scope": "session", "effort": "hard"}),
     ("all done hard", {"act": "done", "scope": "session", "effort": "hard"}),
     ("done hard", {"act": "done", "scope": "session", "effort": "hard"}),
 ]
@@ -76,6 +78,15 @@ EVENING = [
     ("away until 14 dec", {"act": "pause", "until": "2026-12-14", "cause": "away"}),
     ("away until 14th december", {"act": "pause", "until": "2026-12-14", "cause": "away"}),
     ("away till mar 3", {"act": "pause", "until": "2027-03-03", "cause": "away"}),
+    ("i'm sick", {"act": "pause", "until": None, "cause": "sick"}),
+    ("pause a week", {"act": "pause", "until": "2026-12-08", "cause": "rest"}),
+    ("later half an hour", {"act": "later", "minutes": 30}),
+    (
+        "wall on saturday, 1 h 30 min",
+        {"act": "wall", "when": "2026-12-05", "minutes": 90, "rpe": None},
+    ),
+    # Three days ago, not a year ahead.
+    ("wall 28 nov", {"act": "wall", "when": "2026-11-28", "minutes": None, "rpe": None}),
     ("not tonight", {"act": "pause", "until": "2026-12-02", "cause": "rest"}),
 ]
 
@@ -118,6 +129,15 @@ BODY = [
         "sore a2 pulley at night 5",
         {"act": "pain", "site": "a2 pulley", "side": None, "score": 5, "flags": ["night"]},
     ),
+    *[
+        (text, {"act": "pain", "site": site, "side": side, "score": 3, "flags": []})
+        for text, site, side in (
+            ("pain front 3", "front", None),
+            ("extensor hurts 3", "extensor", None),
+            ("pain left and right elbow 3", "elbow", "both"),
+            ("sharp pain in my left elbow 3/10", "elbow", "left"),
+        )
+    ],
     ("no pain", {"act": "pain", "site": None, "side": None, "score": 0, "flags": []}),
 ]
 
@@ -147,6 +167,13 @@ SET_UP = [
     ("bar 120kg", {"act": "kit", "bar_limit_kg": 120}),
     ("pin limit 60kg", {"act": "kit", "pin_limit_kg": 60}),
     ("edges 20 15 10", {"act": "kit", "edges_mm": [20, 15, 10]}),
+    ("edges 20/15/10", {"act": "kit", "edges_mm": [20, 15, 10]}),
+    (
+        "evenings tue & thu 20:30 1h",
+        {"act": "evenings", "days": ["tue", "thu"], "at": "20:30", "minutes": 60},
+    ),
+    ("wall days sat/sun", {"act": "wall_days", "days": ["sat", "sun"]}),
+    ("band ten 12kg", {"act": "kit", "band": {"name": "ten", "help_kg": 12}}),
     ("edges 20,15,10", {"act": "kit", "edges_mm": [20, 15, 10]}),
     ("edges 20,15", {"act": "kit", "edges_mm": [20, 15]}),
     (
