@@ -43,6 +43,14 @@ class Case:
             return None
         return self.athlete.body_kg * Decimal(str(dose.share)) + load_kg
 
+    @property
+    def limit_rule(self) -> str:
+        """The rule that names the weaker of pin and handle."""
+        kit, grip = self.athlete.kit, self.exercise.slug
+        handle_kg = kit.handle_limit_kg(grip)
+        weaker = handle_kg is not None and handle_kg == kit.limit_kg(grip)
+        return "handle-limit" if weaker else "pin-limit"
+
     def load_at_net(self, net_kg: Decimal) -> Decimal | None:
         """The load at which the muscles carry ``net_kg``, None if not known. [kg]"""
         nothing = self.net_kg(Decimal(0))
@@ -90,7 +98,7 @@ def case_of(athlete: Athlete, stream: Stream, *, today: date) -> Case:
     exercise = get_exercise(stream.exercise)
     choices: Loads | BodyLoads | None = None
     if exercise.from_floor:
-        choices = loads_from_floor(athlete.kit)
+        choices = loads_from_floor(athlete.kit, exercise.slug)
     elif isinstance(exercise.dose, RepRange | HoldRange) and exercise.dose.share > 0:
         choices = body_loads(
             athlete.kit,

@@ -36,7 +36,7 @@ def while_ill(target: Target, same: Target, case: Case) -> Target:
     if case.exercise.block in HARD_BLOCKS:
         return stopped(target, why)
     held = without_increase(target, same)
-    return replace(held, reasons=(*held.reasons, why))
+    return replace(held, reasons=(why, *held.reasons))
 
 
 def after_illness(target: Target, same: Target, case: Case) -> Target:

@@ -43,10 +43,10 @@ def first_from_floor(case: Case) -> tuple[Decimal, Reason]:
 
 
 def first_on_body(case: Case, choices: BodyLoads) -> tuple[Decimal, Reason]:
-    """The first load on the body, and why: the most help there is, else none. [kg]"""
+    """The first load on the body, and why: what one band or the pulley takes off, else none. [kg]"""
     stated = stated_start_kg(case)
     if stated is not None:
         return stated, because("start-stated", load_kg=stated)
-    lightest = choices.lightest_kg
-    start = Decimal(0) if lightest is None else min(lightest, Decimal(0))
+    begun = choices.start_kg
+    start = Decimal(0) if begun is None else min(begun, Decimal(0))
     return start, because("ramp-help" if start < 0 else "body-first", load_kg=start)

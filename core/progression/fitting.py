@@ -1,4 +1,4 @@
-"""The last step of every target: a load that exists, within the limits of pin and bar."""
+"""The last step of every target: a load that exists, within the limits of pin, handle and bar."""
 
 from dataclasses import replace
 from decimal import Decimal
@@ -42,10 +42,10 @@ def _why_less(choices: Loads | BodyLoads, wanted: Decimal, load_kg: Decimal, cas
 
 
 def _limit(choices: Loads | BodyLoads, case: Case) -> tuple[Reason, Decimal] | None:
-    """The limit of pin or bar as a reason, and the most it allows. [kg]"""
+    """The limit of pin, handle or bar as a reason, and the most it allows. [kg]"""
     if isinstance(choices, Loads):
         most_kg = choices.limit_kg
-        return None if most_kg is None else (because("pin-limit", limit_kg=most_kg), most_kg)
+        return None if most_kg is None else (because(case.limit_rule, limit_kg=most_kg), most_kg)
     bar_kg, body_kg = case.athlete.kit.bar_limit_kg, case.athlete.body_kg
     if choices.most_kg is None or bar_kg is None or body_kg is None:
         return None
@@ -84,7 +84,12 @@ def _with_plates(target: Target, case: Case) -> Target:
         return target
     if isinstance(choices, BodyLoads):
         option = choices.option_for(load_kg)
-        loaded = replace(target, band=option.band, plates_kg=option.plates_kg)
+        loaded = replace(
+            target,
+            band=option.band,
+            plates_kg=option.plates_kg,
+            belt_kg=option.belt_kg or None,
+        )
         return explained(loaded, target.change, *_unsure(choices, load_kg, case))
     if not choices.known:
         return explained(target, target.change, because("plates-unknown"))

@@ -60,7 +60,7 @@ def with_sets(target: Target, sets: int) -> Target:
 def gentler(target: Target, other: Target) -> Target:
     """Of two targets on one line of progress the lesser in each respect, with both's reasons.
 
-    What changed is as in ``other``.
+    What changed is as in ``other``, whose reasons come first.
     """
     loads = [t.load_kg for t in (target, other) if t.load_kg is not None]
     sets = min(target.sets, other.sets)
@@ -70,6 +70,6 @@ def gentler(target: Target, other: Target) -> Target:
         sets=sets,
         load_kg=min(loads, default=None),
         change=other.change,
-        reasons=(*target.reasons, *(r for r in other.reasons if r not in target.reasons)),
+        reasons=(*other.reasons, *(r for r in target.reasons if r not in other.reasons)),
     )
     return with_aims(both, tuple(min(pair) for pair in pairs))

@@ -250,5 +250,5 @@ def _why_not_heavier(q: HoldQuestion) -> Reason:
     if q.far_kg is not None:
         return because("smaller-plates", load_kg=q.load_kg, next_kg=q.far_kg)
     if q.loads.is_capped(q.load_kg) and q.loads.limit_kg is not None:
-        return because("pin-limit", limit_kg=q.loads.limit_kg, load_kg=q.load_kg)
+        return because(q.case.limit_rule, limit_kg=q.loads.limit_kg, load_kg=q.load_kg)
     return because("no-plate-left", load_kg=q.load_kg)

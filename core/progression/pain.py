@@ -104,12 +104,12 @@ def _spared(
     held = without_increase(target, same)
     reference = _reference(case, before)
     if reference is None and case.level:
-        return replace(held, reasons=(*held.reasons, why))
+        return replace(held, reasons=(why, *held.reasons))
     from_then = same
     if reference is not None and same.load_kg is not None and reference.top_load_kg is not None:
         from_then = replace(same, load_kg=reference.top_load_kg)
     if begun and lighter_load(from_then, case, keep=keep) is None:
-        return replace(held, reasons=(*held.reasons, why))
+        return replace(held, reasons=(why, *held.reasons))
     reduced = replace(lightened(from_then, case, keep=keep), change="down", reasons=(why,))
     spared = gentler(held, reduced)
     if spared.load_kg == same.load_kg and aims_of(spared) == aims_of(same):

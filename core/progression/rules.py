@@ -215,6 +215,7 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         ),
         "short-of-time": Rule("Fewer sets, to fit the minutes.", ("sets", "usual", "minutes")),
         "pin-limit": Rule("The pin and its handle carry no more.", ("limit_kg",), ("load_kg",)),
+        "handle-limit": Rule("The handle carries no more.", ("limit_kg",), ("load_kg",)),
         "bar-unchecked": Rule(
             "Body weight is not known, so the bar's limit could not be checked.", ("limit_kg",)
         ),

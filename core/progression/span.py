@@ -10,6 +10,7 @@ from typing import Literal
 from core.catalogue import HoldRange, RepRange
 from core.facts import Effort, SetDone
 from core.history import Session
+from core.kit.help import band_help_kg
 from core.kit.inventory import Inventory
 from core.physiology.effort import RESERVE, hardest
 from core.physiology.repetition import one_rep_max_kg_epley_1985, reps_to_failure
@@ -157,4 +158,5 @@ def load_of(done: SetDone, kit: Inventory) -> Decimal | None:
         return done.load_kg
     if done.band is None:
         return Decimal(0)
-    return next((-b.help_kg for b in kit.bands if b.name == done.band), None)
+    help_kg = band_help_kg(kit, done.band)
+    return None if help_kg is None else -help_kg

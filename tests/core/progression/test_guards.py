@@ -110,7 +110,7 @@ def test_a_deload_takes_half_of_the_sets_and_a_tenth_of_the_load(diary, rules) -
     target = eased.next(3)
     # 22 x 0.9 = 19.8
     assert (target.change, target.sets, target.load_kg) == ("deload", 2, Decimal("19.5"))
-    assert rules(target)[-1] == "deload"
+    assert rules(target)[0] == "deload"
 
 
 def test_half_of_three_sets_is_two(diary) -> None:
