@@ -208,9 +208,11 @@ def say_set(turn: Turn) -> None:
 
 def _note_wall(turn: Turn, act: Wall) -> None:
     on = act.when or turn.today
+    evening = home_evenings(turn.athlete, since=on, until=on)
+    is_news = bool(evening) and all(w.on != on for w in turn.athlete.walls)
     turn.note(WallVisited(on, act.minutes, act.rpe))
-    turn.say(words.wall_line(on, turn.today, act.minutes))
-    if on == turn.today:
+    turn.say(words.wall_line(on, turn.today, act.minutes, replaces=is_news))
+    if on == turn.today and is_news:
         hips = [i for i in turn.tonight.items if i.exercise.block == "hips"]
         if hips:
             names = ", ".join(i.exercise.name for i in hips)

@@ -78,8 +78,9 @@ def start_line(name: str, load_kg: Decimal, unit: Unit) -> str:
     return f"{name[0].upper()}{name[1:]} starts at {mass(load_kg, unit)}."
 
 
-def wall_line(on: date, today: date, minutes: int | None) -> str:
-    """A wall visit as noted."""
-    when = "tonight" if on == today else short_day(on)
+def wall_line(on: date, today: date, minutes: int | None, *, replaces: bool) -> str:
+    """A wall visit as noted, and what it takes the place of where an evening is planned."""
+    when = "today" if on == today else short_day(on)
     long = f", {minutes} min" if minutes else ""
-    return f"Wall {when}{long}: noted. It takes the place of fingers and pulling that day."
+    instead = " It takes the place of fingers and pulling that day." if replaces else ""
+    return f"Wall {when}{long}: noted.{instead}"

@@ -116,12 +116,12 @@ def test_replay_check_exits_1_with_a_diff(tmp_path: Path) -> None:
     assert weeknight("replay", str(good), "--check").returncode == 0
     bad = tmp_path / "bad.txt"
     bad.write_text(
-        good.read_text(encoding="utf-8").replace("Wall tonight", "Wall never"), encoding="utf-8"
+        good.read_text(encoding="utf-8").replace("Wall today", "Wall never"), encoding="utf-8"
     )
     run = weeknight("replay", str(bad), "--check")
     assert run.returncode == 1
     assert any(line.startswith("-") and "Wall never" in line for line in run.stdout.splitlines())
-    assert any(line.startswith("+") and "Wall tonight" in line for line in run.stdout.splitlines())
+    assert any(line.startswith("+") and "Wall today" in line for line in run.stdout.splitlines())
 
 
 def test_replay_output_is_a_scenario_that_checks(tmp_path: Path) -> None:

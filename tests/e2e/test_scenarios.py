@@ -42,6 +42,8 @@ def test_the_promised_scenarios_are_there() -> None:
         "plates-run-out",
         "outgrown-band",
         "at-the-wall",
+        "surprise-wall",
+        "travelling-week",
     }
     assert promised <= set(NAMES)
 
