@@ -109,6 +109,9 @@ def says_more(
     ``clear`` is true where they came with their units.
     """
     quantities = {one.quantity for one in more}
+    if "value" in quantities and "load" in known and known.keys() & {"hold", "reps"}:
+        # "5 3 reps 4": the load is said, and so is the rest.
+        return False
     if not quantities & known.keys():
         # "4x22 reps 8" of a loaded hold: repetitions and a bare number make no sense of it.
         return clear or kind != "loaded-hold" or "reps" not in known

@@ -146,6 +146,7 @@ GUESSES = [
     "crimp 4x22 ok ok hard fail 7s",
     "crimp 22kg, 24kg, 4 sets",
     "crimp 4x22 rep 8",
+    "5 3 reps 4",
     "pull-ups 3x8 +12kg help",
     "pull-ups -3x8",
     "pull-ups 8,7,6, 2 left",

@@ -223,6 +223,12 @@ NO_CHANGE = [
     ("next   Half-Crimps", "next half crimp"),
     ("next half\u00a0crimp", "next half crimp"),
     ("ＮＥＸＴ crimp", "next crimp"),
+    ("why, please?", "why"),
+    # Found by a fuzzer: the sign at the end made the second one a question.
+    ("skip crimp and roller!", "skip crimp; skip roller"),
+    ("- crimp 4x22kg (ok)", "crimp 4x22kg ok"),
+    ("Crimp – 4x22kg. Ok.", "crimp 4x22kg ok"),
+    ("crimp 4x22kg ok,\nplank 3x20", "crimp 4x22kg ok\nplank 3x20"),
 ]
 
 

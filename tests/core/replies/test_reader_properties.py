@@ -169,6 +169,23 @@ HOSTILE = [
     "plates " + "2x10 " * 190,
     "# " * 500,
     "note:" * 200,
+    # Words that are nearly words, many of them, and clauses that are each misspelt.
+    "crmp wde pich hlf cripm lok of " * 30,
+    "ams " * 6,
+    "ut " * 250,
+    " ".join(word[1:] + word[:1] for word in WORDS)[:1000],
+    "; ".join(["crimpp 4x22kq okk", "wide pich 4x18 hrad", "pul ups 3x8 12kg hepl"] * 13)[:1000],
+    "pull ups 3x8 112kg help; wide  pinch 4x18; crimpp 4x22kg ok; pllnk 3x20 ok; wie pinch 4x18",
+    "pain " + "fingr elbw " * 90,
+    "crimp 20x22 " + "ok hard " * 120,
+    "crimp 4x22 fail on 1 " + "and 2 " * 160,
+    "twenty point " * 76,
+    # Found by a fuzzer: slow once.
+    "ULL-UPS 8/8/7 2 LEFt byI\udc93\udc905+5",
+    " Locck-20MIN👍\udcf0\udc9f\udc8focck-2S oint\x85798 ",
+    "pull ull ups -12kg",
+    "Hc 20Mm 4X10S @22Kg Rir 2\n 45, 45, 50 Lb; : -12Kg  Dec Cirmp Hundred  4X22 Ok",
+    "1,5,5 10s 498 0:00",
 ]
 
 
@@ -182,3 +199,10 @@ def test_read_hostile_text_is_answered_in_time(context, text):
         best = min(best, time.process_time() - start)
     assert_is_answered(reading, text)
     assert best < LIMIT_S
+
+
+def test_offers_keep_to_the_bounds_of_a_reply(context):
+    # Found by a fuzzer: a clause cut in two made one clause too many.
+    reading = read("fail, " + ";".join(["why"] * 40), context)
+    for offered in reading.misread.try_:
+        assert read(offered, context).misread is None
