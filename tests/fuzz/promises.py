@@ -152,7 +152,7 @@ def _neighbours(text: str, context: ReplyContext, reading: Reading) -> Iterator[
     if not _same(read(text + "!", context), reading):
         yield Broken("end sign", "an exclamation mark at the end changes the meaning")
     # "20R" is a side, "8r" repetitions: the one place where a capital tells.
-    caseless = text.isascii() and not re.search(r"[0-9]r\b", text, re.IGNORECASE)
+    caseless = text.isascii() and not re.search(r"[0-9]r(?![a-z])", text, re.IGNORECASE)
     if caseless and not _same(read(text.upper(), context), reading):
         yield Broken("case", "capitals change the meaning")
     if reading.acts and reading.misread is None and len(reading.acts) < MOST_CLAUSES:
