@@ -13,12 +13,17 @@ Definitions, fixed before the first run:
   down after up) four times or more. A step from or to a lowered session is no move of its own.
 - *Window exists*: the kit makes a load of 80 to 95 % of the true maximum at the eighth session.
   Where it does not, nobody could prescribe one; such athletes are reported apart.
-- *Coarse*: the window exists, but the step to the load next under it is more than 10 %, which the
-  28-day rule forbids to climb once the level is found. Reported apart too, and not excused.
+- *Step*: the largest step between neighbouring loads from the one under the window to the last
+  one in it. Over 5 % the rules take no step at once but add seconds, a session each, and step at
+  a shorter hold, so that the part moves over more than the window; over 10 % the 28-day rule
+  forbids the step. Such athletes are reported apart.
+- *Hurt*: finger pain by the line's sixteenth session; the rules then take a fifth off, and what
+  was taken comes back by single steps. Reported apart.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from itertools import pairwise
 
@@ -45,7 +50,8 @@ class LineFigures:
     settled: bool | None
     hunts: bool
     window: bool
-    coarse: bool
+    step: float
+    hurt: bool
 
 
 def part_of_max(load_kg: Decimal, hold_s: int, max_kg: float) -> float:
@@ -57,10 +63,11 @@ def half_crimp_figures(season: Season, record: Record) -> tuple[LineFigures, ...
     """Both hands; empty where the half crimp was never trained."""
     edge = max(season.kit.edges_mm, default=None)
     lines = ((("half-crimp", side, edge)) for side in ONE_HAND)
-    return tuple(_line(season, key, record.lines[key]) for key in lines if key in record.lines)
+    return tuple(_line(season, record, key) for key in lines if key in record.lines)
 
 
-def _line(season: Season, key: Key, sittings: list[Sitting]) -> LineFigures:
+def _line(season: Season, record: Record, key: Key) -> LineFigures:
+    sittings = record.lines[key]
     truths = [season.truth_kg[s.day, key[0], key[1], key[2]] for s in sittings]
     parts = [
         None if s.lowered else part_of_max(s.target.load_kg, s.target.hold_s, truth)
@@ -77,8 +84,15 @@ def _line(season: Season, key: Key, sittings: list[Sitting]) -> LineFigures:
         settled=settles(parts),
         hunts=hunts(loads_kg),
         window=bool(fits),
-        coarse=bool(fits and under and fits[0] > under[-1] * Decimal("1.1")),
+        step=max((float(b / a) for a, b in pairwise([*under[-1:], *fits])), default=9.0),
+        hurt=any(
+            "finger" in (p.site or "") and day <= _sixteenth(sittings) for day, p in record.pains
+        ),
     )
+
+
+def _sixteenth(sittings: list[Sitting]) -> date:
+    return sittings[min(len(sittings), WITHIN + NEXT) - 1].day
 
 
 def settles(parts: Sequence[float | None]) -> bool | None:

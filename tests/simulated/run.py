@@ -47,9 +47,19 @@ def with_window(found: Sequence[Outcome]) -> list[Outcome]:
     return [o for o in found if o.hands and all(h.window for h in o.hands)]
 
 
-def fine_enough(found: Sequence[Outcome]) -> list[Outcome]:
-    """Of those, the ones with no step of more than 10 % just under the window."""
-    return [o for o in with_window(found) if not any(h.coarse for h in o.hands)]
+def stepping(found: Sequence[Outcome], most: float) -> list[Outcome]:
+    """Of those, the ones whose plates step through the window by at most that ratio."""
+    return [o for o in with_window(found) if all(h.step <= most for h in o.hands)]
+
+
+def unhurt(found: Sequence[Outcome]) -> list[Outcome]:
+    """Those without finger pain in the first sixteen sessions."""
+    return [o for o in found if not any(h.hurt for h in o.hands)]
+
+
+def able(found: Sequence[Outcome]) -> list[Outcome]:
+    """Those for whom nothing but the engine decides: steps of 5 % at most, fingers well."""
+    return unhurt(stepping(found, 1.05))
 
 
 def percentile(values: Sequence[float], percent: int) -> float:
@@ -61,19 +71,21 @@ def percentile(values: Sequence[float], percent: int) -> float:
 def settling_lines(found: Sequence[Outcome]) -> list[str]:
     """The distribution by kit."""
     lines = ["half crimp, part of the true maximum prescribed from the 9th session on"]
-    lines.append(f"{'kit':12}{'athletes':>9}{'p5':>6}{'p25':>6}{'p50':>6}{'p75':>6}{'p95':>6}"
+    lines.append(f"{'kit':13}{'athletes':>9}{'p5':>6}{'p25':>6}{'p50':>6}{'p75':>6}{'p95':>6}"
                  f"{'settled':>9}{'hunting':>9}")  # fmt: skip
     groups = {k.name: [o for o in found if o.kit == k.name] for k in KITS}
     groups |= {
         "all": list(found),
-        "with window": with_window(found),
-        "not coarse": fine_enough(found),
+        "window": with_window(found),
+        "steps <= 10%": stepping(found, 1.1),
+        "steps <= 5%": stepping(found, 1.05),
+        "and unhurt": able(found),
     }
     for name, group in groups.items():
         parts = [p for o in group for h in o.hands for p in h.parts[8:]]
         said = shares(group)
         spread = "".join(f"{percentile(parts, p):6.2f}" for p in (5, 25, 50, 75, 95))
-        lines.append(f"{name:12}{said.of:9}{spread}{said.settled_percent:8.1f}%{said.hunting:9}")
+        lines.append(f"{name:13}{said.of:9}{spread}{said.settled_percent:8.1f}%{said.hunting:9}")
     return lines
 
 

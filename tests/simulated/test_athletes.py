@@ -7,7 +7,7 @@ import pytest
 
 from tests.simulated.crowd import Outcome, outcomes
 from tests.simulated.rulebook.book import TO_THE_DAY
-from tests.simulated.run import fine_enough, report, shares
+from tests.simulated.run import able, report, shares
 
 ATHLETES = 15
 """Fixed, three for each kit; the same ones every time."""
@@ -59,7 +59,7 @@ def test_first_loads_after_three_weeks_off_are_not_above_the_maximum(crowd) -> N
 
 
 def test_loads_settle_at_80_to_95_percent_of_the_maximum_and_do_not_hunt(crowd) -> None:
-    said = shares(fine_enough(crowd))
+    said = shares(able(crowd))
     assert said.of
     assert said.settled_percent >= 90, report(crowd)
 
