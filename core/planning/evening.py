@@ -11,13 +11,21 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from core.athlete import Athlete, once
-from core.catalogue import Exercise
+from core.catalogue import Exercise, get_exercise
 from core.kit.inventory import Inventory
 from core.kit.loads import loads_from_floor
 from core.planning.allowance import Allowance, allowance
 from core.planning.candidate import candidates, has_bar
 from core.planning.fit import Entrant, best_fit
-from core.planning.item import Item, before, sets_done, unasked_item, whole_item, with_sets
+from core.planning.item import (
+    Item,
+    before,
+    logs_on,
+    sets_done,
+    unasked_item,
+    whole_item,
+    with_sets,
+)
 from core.planning.warm_up import RAMP, warm_up
 from core.planning.week import DayPlan, home_evenings
 from core.progression import next_targets
@@ -86,10 +94,40 @@ def evening(athlete: Athlete, *, today: date, allowed: Allowance | None = None) 
 def _evening(athlete: Athlete, today: date, allowed: Allowance) -> Evening:
     if allowed.plan is not None and allowed.plan.kind == "away":
         athlete = replace(athlete, kit=ON_A_TRIP)
-    early = replace(
-        athlete,
-        logs=tuple(d for d in athlete.logs if d.day == today and d.number <= allowed.after),
+    early = logs_on(athlete, today, until=allowed.after)
+    entrants, stopped = _entrants(athlete, today, allowed)
+    parts = warm_up(has_bar=has_bar(athlete))
+    logged = tuple(get_exercise(d.log.exercise) for d in early)
+    begun = _begun(athlete, today, allowed) if early and today in athlete.started else ()
+    warm = parts.warm((*logged, *begun))
+    fit = best_fit(entrants, allowed=allowed, parts=parts, warm=warm, today=today)
+    items = [e.item for e in entrants]
+    order = _in_order(len(items), fit.pairs)
+    return Evening(
+        day=today,
+        minutes=allowed.minutes,
+        seconds=fit.seconds,
+        is_under_way=bool(early),
+        warm_up=parts.chosen(fit.warm_up),
+        items=tuple(
+            with_sets(items[at], fit.sets[at], minutes=allowed.minutes)
+            for at in order
+            if fit.sets[at]
+        ),
+        cut=tuple(i.exercise for i, sets in zip(items, fit.sets, strict=True) if not sets),
+        stopped=stopped,
+        at_wall=allowed.at_wall,
+        alternating=tuple(
+            (items[one].exercise.slug, items[other].exercise.slug) for one, other in fit.pairs
+        ),
+        plan=allowed.plan,
     )
+
+
+def _entrants(
+    athlete: Athlete, today: date, allowed: Allowance
+) -> tuple[tuple[Entrant, ...], tuple[Item, ...]]:
+    """The exercises in the running for tonight, and those that are stopped."""
     entrants: list[Entrant] = []
     stopped: list[Item] = []
     asked: set[str] = set()
@@ -102,42 +140,16 @@ def _evening(athlete: Athlete, today: date, allowed: Allowance) -> Evening:
         if all(t.change == "stopped" for t in item.targets):
             stopped.append(item)
         else:
-            start = max(sets_done(early, t, today) for t in item.targets) if early.logs else 0
-            entrants.append(Entrant(candidate, item, start))
-    parts = warm_up(has_bar=has_bar(athlete))
-    warm = parts.warm(early, shown=_shown(early, today, allowed))
-    fit = best_fit(entrants, allowed=allowed, parts=parts, warm=warm, today=today)
-    items = [e.item for e in entrants]
-    order = _in_order(len(items), fit.pairs)
-    return Evening(
-        day=today,
-        minutes=allowed.minutes,
-        seconds=fit.seconds,
-        is_under_way=bool(early.logs),
-        warm_up=parts.chosen(fit.warm_up),
-        items=tuple(
-            with_sets(items[at], fit.sets[at], minutes=allowed.minutes)
-            for at in order
-            if fit.sets[at]
-        ),
-        cut=tuple(i.exercise for i, sets in zip(items, fit.sets, strict=True) if not sets),
-        stopped=tuple(stopped),
-        at_wall=allowed.at_wall,
-        alternating=tuple(
-            (items[one].exercise.slug, items[other].exercise.slug) for one, other in fit.pairs
-        ),
-        plan=allowed.plan,
-    )
+            counts = (sets_done(athlete, t, today, until=allowed.after) for t in item.targets)
+            entrants.append(Entrant(candidate, item, max(counts)))
+    return tuple(entrants), tuple(stopped)
 
 
-def _shown(early: Athlete, today: date, allowed: Allowance) -> tuple[Exercise, ...]:
-    """What the athlete warmed up for when they began, as far as a first set shows that they did."""
-    if not early.logs or today not in early.started:
-        return ()
-    begun = evening(
-        early, today=today, allowed=replace(allowed, minutes=allowed.instead_of, after=0)
-    )
-    return tuple(i.exercise for i in begun.items)
+def _begun(athlete: Athlete, today: date, allowed: Allowance) -> tuple[Exercise, ...]:
+    """The exercises of the evening as it was when its warm-up was shown."""
+    then = replace(athlete, logs=tuple(d for d in athlete.logs if d.number <= allowed.after))
+    whole = replace(allowed, minutes=allowed.instead_of, after=0)
+    return tuple(i.exercise for i in evening(then, today=today, allowed=whole).items)
 
 
 def _in_order(count: int, pairs: Sequence[tuple[int, int]]) -> list[int]:
@@ -220,7 +232,7 @@ def ramp_kg(athlete: Athlete, tonight: Evening) -> tuple[Decimal, ...]:
     first = [t.load_kg for t in lifts if t.exercise == lifts[0].exercise and t.load_kg]
     if not first:
         return ()
-    loads = loads_from_floor(athlete.kit)
+    loads = loads_from_floor(athlete.kit, lifts[0].exercise)
     steps = (loads.at_most(part * max(first)) for part in RAMP)
     return tuple(dict.fromkeys(s for s in steps if s is not None and s > 0))
 

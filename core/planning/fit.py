@@ -99,20 +99,8 @@ def best_fit(
     """
     lanes = [_lane(e, allowed, parts, today) for e in entrants]
     groups = _groups(entrants, alternates=allowed.alternates)
-    ways = [list(product(*(lanes[at].counts for at in group))) for group in groups]
-    options = [
-        [_option([lanes[at] for at in group], way) for way in ways_here]
-        for group, ways_here in zip(groups, ways, strict=True)
-    ]
     charges_s = parts.charges_s(warm=warm)
-    places = best_choice(options, charges_s=charges_s, room_s=allowed.minutes * 60)
-    if places is None:
-        sets = [lane.done for lane in lanes]
-    else:
-        sets = [0] * len(lanes)
-        for group, here, place in zip(groups, ways, places, strict=True):
-            for at, count in zip(group, here[place], strict=True):
-                sets[at] = count
+    sets = _best_sets(lanes, groups, charges_s=charges_s, room_s=allowed.minutes * 60)
     chosen = [_option([lanes[at] for at in group], [sets[at] for at in group]) for group in groups]
     needs = 0
     for option in chosen:
@@ -125,6 +113,28 @@ def best_fit(
         warm_up=due,
         pairs=tuple((g[0], g[1]) for g in groups if len(g) == 2 and all(sets[at] for at in g)),
     )
+
+
+def _best_sets(
+    lanes: Sequence[_Lane],
+    groups: Sequence[tuple[int, ...]],
+    *,
+    charges_s: Sequence[int],
+    room_s: int,
+) -> list[int]:
+    """The best number of sets of each; those that are done, where even they do not fit."""
+    ways = [list(product(*(lanes[at].counts for at in group))) for group in groups]
+    options = [
+        [_option([lanes[at] for at in group], way) for way in here]
+        for group, here in zip(groups, ways, strict=True)
+    ]
+    places = best_choice(options, charges_s=charges_s, room_s=room_s)
+    sets = [lane.done for lane in lanes]
+    if places is not None:
+        for group, here, place in zip(groups, ways, places, strict=True):
+            for at, count in zip(group, here[place], strict=True):
+                sets[at] = count
+    return sets
 
 
 def _lane(entrant: Entrant, allowed: Allowance, parts: WarmUp, today: date) -> _Lane:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from core.athlete import Athlete, once
+from core.athlete import Athlete, DatedLog, once
 from core.catalogue import Exercise, get_exercise
 from core.history import edge_in_use, sides_of, stream_of
 from core.progression import next_on, next_targets
@@ -100,13 +100,37 @@ def with_sets(item: Item, sets: int, *, minutes: int) -> Item:
     return replace(item, targets=targets)
 
 
-def sets_done(athlete: Athlete, target: Target, today: date) -> int:
-    """Sets logged on that day on the target's exercise, side and edge."""
-    stream = stream_of(athlete, target.exercise, side=target.side, edge_mm=target.edge_mm)
-    return sum(len(s.sets) for s in reversed(stream.sessions) if s.day == today)
+def sets_done(athlete: Athlete, target: Target, today: date, *, until: int | None = None) -> int:
+    """Sets logged on that day on the target's exercise, side and edge.
+
+    Args:
+        athlete: Whose.
+        target: Which line of progress.
+        today: The training day.
+        until: Number of the last entry that counts; None for all.
+    """
+    apart = get_exercise(target.exercise).sides == "apart"
+    tonight = logs_on(athlete, today, until=until)
+    mine = [d.log for d in tonight if d.log.exercise == target.exercise]
+    if not mine:
+        return 0
+    in_use = edge_in_use(before(athlete, today), target.exercise, side=target.side)
+    count = 0
+    for log in mine:
+        # As in a stream: a log without an edge was made on the edge named before it.
+        in_use = log.edge_mm or in_use
+        if in_use is None or in_use == target.edge_mm:
+            count += sum(not apart or s.side in (target.side, "both") for s in log.sets)
+    return count
+
+
+def logs_on(athlete: Athlete, day: date, *, until: int | None = None) -> tuple[DatedLog, ...]:
+    """The logs of that day up to that entry, oldest first."""
+    logs = once(athlete, ("logs on", day), lambda: tuple(d for d in athlete.logs if d.day == day))
+    return logs if until is None else tuple(d for d in logs if d.number <= until)
 
 
 def _edge_tonight(athlete: Athlete, slug: str, today: date) -> int | None:
     """The edge last used for the exercise today, None if none was named. [mm]"""
-    edges = [d.log.edge_mm for d in athlete.logs if d.day == today and d.log.exercise == slug]
+    edges = [d.log.edge_mm for d in logs_on(athlete, today) if d.log.exercise == slug]
     return next((mm for mm in reversed(edges) if mm is not None), None)

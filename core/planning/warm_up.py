@@ -8,8 +8,7 @@ from the floor.
 from dataclasses import dataclass
 from decimal import Decimal
 
-from core.athlete import Athlete
-from core.catalogue import Exercise, catalogue, get_exercise
+from core.catalogue import Exercise, catalogue
 from core.planning.duration import RAMP_LIFT_S, warm_up_part_s
 from core.progression.tissue import FINGERS
 
@@ -36,15 +35,10 @@ class WarmUp:
         """The parts those bits stand for, the ramp apart."""
         return tuple(part for at, part in enumerate(self.parts) if bits >> at & 1)
 
-    def warm(self, early: Athlete, *, shown: tuple[Exercise, ...]) -> int:
-        """The parts that are done: whoever logged an exercise has warmed up for it.
-
-        Args:
-            early: The athlete with tonight's logs so far alone.
-            shown: Exercises of the evening whose warm-up was shown and gone through.
-        """
+    def warm(self, exercises: tuple[Exercise, ...]) -> int:
+        """The parts that are done by somebody who was ready for these exercises."""
         bits = 0
-        for exercise in (*shown, *(get_exercise(d.log.exercise) for d in early.logs)):
+        for exercise in exercises:
             bits |= self.bits(exercise)
         return bits
 
