@@ -126,6 +126,11 @@ def test_read_edge_without_sets_is_a_misread(context, text):
     assert reading.misread is not None
 
 
+@pytest.mark.parametrize("text", ["5 3 reps 4", "5 3r4", "4x5 3 reps 4", "22 8s 4"])
+def test_read_bare_number_beside_load_and_reps_is_a_misread(context, text):
+    assert read(text, context).acts == ()
+
+
 def test_read_offers_keep_to_the_most_clauses(context):
     reading = read("fail, " + ";".join(["why"] * 40), context)
     assert reading.misread is not None
