@@ -109,15 +109,60 @@ class PlateCount:
 
 @dataclass(frozen=True, slots=True)
 class BandOwned:
-    """A band and how much body weight it takes away. [kg], > 0; measured by the athlete."""
+    """A band and how much body weight it takes away. [kg], > 0; measured by the athlete.
+
+    Attributes:
+        name: Its name, or that of two bands used together (``paired``).
+        help_kg: What it takes away.
+        bottom_kg: What it takes away at the bottom of the movement, where that was measured.
+        top_kg: What it takes away at the top, where that was measured.
+    """
 
     name: str
     help_kg: Decimal
+    bottom_kg: Decimal | None = None
+    top_kg: Decimal | None = None
+
+
+PAIR = " + "
+"""Between the names of two bands used together."""
+
+
+def paired(one: str, other: str) -> str:
+    """The name of two bands used together: the same whichever is named first."""
+    return PAIR.join(sorted((one, other)))
+
+
+EDGE_GRIP = "edge"
+"""Stands for every grip held on an edge, where a mass is said of all of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class GripMass:
+    """A mass that belongs to one grip: a handle, a pin of its own, or a rating. [kg], > 0
+
+    ``grip`` is a slug of the catalogue, or ``EDGE_GRIP``.
+    """
+
+    grip: str
+    kg: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class PulleyOwned:
+    """What a cord over a pulley takes off a body when so much hangs at its other end. [kg], > 0"""
+
+    hung_kg: Decimal
+    taken_kg: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class KitChanged:
-    """A change of what the athlete owns. None leaves a part as it was."""
+    """A change of what the athlete owns. None leaves a part as it was.
+
+    ``pin_kg`` is the pin used with every grip that has none of its own (``pin``); a
+    ``handle`` comes on top of the pin of its grip.
+    """
 
     plates: tuple[PlateCount, ...] | None = None
     change: Literal["set", "add", "remove"] = "set"
@@ -128,6 +173,13 @@ class KitChanged:
     grips: tuple[str, ...] | None = None
     band: BandOwned | None = None
     drop_band: str | None = None
+    pin: GripMass | None = None
+    handle: GripMass | None = None
+    own_pin_limit: GripMass | None = None
+    handle_limit: GripMass | None = None
+    belt_kg: Decimal | None = None
+    pulley: PulleyOwned | None = None
+    drop_pulley: bool = False
 
 
 @dataclass(frozen=True, slots=True)

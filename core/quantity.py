@@ -12,6 +12,9 @@ Unit = Literal["kg", "lb"]
 POUND_KG = Decimal("0.45359237")
 """One pound. [kg], exact. International yard and pound agreement, 1959."""
 
+POUND_STEP_KG = POUND_KG / 1000
+"""Masses told in pounds are whole thousandths of a pound. [kg]"""
+
 GRAM_KG = Decimal("0.001")
 ZERO_KG = Decimal(0)
 
@@ -24,6 +27,13 @@ def kg_from(value: Decimal, unit: Unit) -> Decimal:
 def in_unit(mass_kg: Decimal, unit: Unit) -> Decimal:
     """The mass as a number of ``unit``, to 28 significant digits."""
     return mass_kg / POUND_KG if unit == "lb" else mass_kg
+
+
+def own_unit(mass_kg: Decimal) -> Unit | None:
+    """The unit a mass was told in: kg for whole grams, lb for whole thousandths of a pound."""
+    if mass_kg % GRAM_KG == 0:
+        return "kg"
+    return "lb" if mass_kg % POUND_STEP_KG == 0 else None
 
 
 def to_gram(mass_kg: Decimal) -> Decimal:

@@ -59,13 +59,15 @@ class Target:
         by_set: Reps or seconds set by set, where sets differ; else empty.
         load_kg: From the floor the total, pin included; on the body the load added
             (negative for help). [kg] None where no load is meant.
-        plates_kg: The plates that make the load, heaviest first. [kg]
+        plates_kg: The plates that make the load, heaviest first; with help, those at the other
+            end of the pulley's cord. [kg]
         pin_kg: Mass of pin and handle in the total; None when nothing is lifted from the floor.
-        band: The helping band, its help already in ``load_kg``.
+        band: The helping band, or both, the help already in ``load_kg``.
         variation: Rung of the exercise's own ladder, in words.
         rest_s: Rest after each set. [s]
         change: What is new against the last time.
         reasons: Shortest first; never empty.
+        belt_kg: Mass of the belt in the load added to the body; None without one. [kg]
     """
 
     exercise: str
@@ -83,3 +85,4 @@ class Target:
     rest_s: int
     change: Change
     reasons: tuple[Reason, ...]
+    belt_kg: Decimal | None = None

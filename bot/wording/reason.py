@@ -120,6 +120,7 @@ TEMPLATES: Mapping[str, str] = {
     "month-cap": "at most 10 % above the {then_kg} of {since}, so {most_kg} (house rule)",
     "short-of-time": "{sets} of {usual} sets, to fit {minutes} min (house rule)",
     "pin-limit": "pin and handle carry at most {limit_kg}",
+    "handle-limit": "the handle carries at most {limit_kg}",
     "bar-unchecked": "the bar carries at most {limit_kg}, which I cannot check without your body "
     "weight; type bw 71",
     "bar-limit": "the bar carries at most {limit_kg}, you weigh {body_kg}",

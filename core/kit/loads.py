@@ -14,13 +14,10 @@ from core.errors import OutOfRange
 from core.facts import PlateCount
 from core.kit.grid import Grid, fewest, grid_of
 from core.kit.inventory import Inventory
-from core.quantity import GRAM_KG, POUND_KG, ZERO_KG, plain
+from core.quantity import ZERO_KG, own_unit, plain
 
 MOST_KG = Decimal(1000)
 """Totals above this are left out: nobody lifts them. [kg]"""
-
-POUND_STEP_KG = POUND_KG / 1000
-"""Plates in pounds are whole thousandths of a pound. [kg]"""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -158,8 +155,8 @@ def loads_from(
     Plates are whole grams or whole thousandths of a pound; a plate that is neither is
     left out, since no scale at home tells such masses apart.
     """
-    grams = [p for p in plates if p.kg % GRAM_KG == 0]
-    pounds = [p for p in plates if p.kg % GRAM_KG != 0 and p.kg % POUND_STEP_KG == 0]
+    grams = [p for p in plates if own_unit(p.kg) == "kg"]
+    pounds = [p for p in plates if own_unit(p.kg) == "lb"]
     unit_kg = _common_unit(p.kg for p in (*grams, *pounds))
     most = int(MOST_KG / unit_kg)
     grids = [
@@ -173,14 +170,19 @@ def loads_from(
     return Loads(base_kg, limit_kg, known, unit_kg, grids[0], offsets, other)
 
 
-def loads_from_floor(kit: Inventory) -> Loads:
-    """What the pin, its handle and the plates make, within the pin's limit."""
-    return loads_from(kit.plates, base_kg=kit.pin_kg, limit_kg=kit.pin_limit_kg)
+def loads_from_floor(kit: Inventory, grip: str | None = None) -> Loads:
+    """What plates make with the pin and handle of a grip, within what both may carry.
+
+    Args:
+        kit: What the athlete owns.
+        grip: Slug; None for the common pin without a handle of its own.
+    """
+    return loads_from(kit.plates, base_kg=kit.base_kg(grip), limit_kg=kit.limit_kg(grip))
 
 
 def loads_on_belt(kit: Inventory) -> Loads:
-    """What the plates make when they hang from the body."""
-    return loads_from(kit.plates, base_kg=ZERO_KG)
+    """What the plates and the belt make when they hang from the body."""
+    return loads_from(kit.plates, base_kg=kit.belt_kg)
 
 
 def _common_unit(masses_kg: Iterable[Decimal]) -> Decimal:

@@ -43,7 +43,7 @@ def first_from_floor(case: Case) -> tuple[Decimal, Reason]:
 
 
 def first_on_body(case: Case, choices: BodyLoads) -> tuple[Decimal, Reason]:
-    """The first load on the body, and why: what one band or the pulley takes off, else none. [kg]"""
+    """The first load on the body, and why: help of one band or pulley, else none. [kg]"""
     stated = stated_start_kg(case)
     if stated is not None:
         return stated, because("start-stated", load_kg=stated)

@@ -91,7 +91,7 @@ def beyond_plates(exercise: Exercise, done: SetDone, kit: Inventory) -> float | 
     """
     if not exercise.from_floor or done.load_kg is None or not kit.plates:
         return None
-    all_kg = float(kit.pin_kg + sum(p.kg * p.count for p in kit.plates))
+    all_kg = float(kit.base_kg(exercise.slug) + sum(p.kg * p.count for p in kit.plates))
     return log(all_kg) if float(done.load_kg) > all_kg * FOUND_FACTOR else None
 
 

@@ -7,7 +7,7 @@ Kits are invented; which plates people own has no source.
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
-from itertools import product
+from itertools import combinations, product
 
 from core.facts import BandOwned, Fact, KitChanged, PlateCount
 
@@ -89,6 +89,7 @@ def floor_loads_kg(kit: Kit) -> tuple[Decimal, ...]:
 
 @cache
 def body_loads_kg(kit: Kit) -> tuple[Decimal, ...]:
-    """Every load on the body: one band's help, nothing, or plates on a belt, ascending. [kg]"""
-    helps = {-Decimal(kg) for _, kg in kit.bands}
-    return tuple(sorted({*helps, Decimal(0), *piles(kit.plates)}))
+    """Every load on the body: one band, two, nothing, or plates on a belt, ascending. [kg]"""
+    helps = [-Decimal(kg) for _, kg in kit.bands]
+    both = [one + other for one, other in combinations(helps, 2)]
+    return tuple(sorted({*helps, *both, Decimal(0), *piles(kit.plates)}))
