@@ -56,7 +56,19 @@ _LEADING = ("BODY_WEIGHT", "PIN", "BAR", "SKIP", "WHY", "NEXT", "PROGRESS", "SWA
 _ASKING = (*_LEADING[3:], "TONIGHT", "WEEK", "KIT", "HELP", "UNDO", "BACK", "DELOAD")
 _TURNING = frozenset(
     ("no", "not", "never", "gone", "better", "without", "healed", "didn't", "don't", "dont")
-) | {"nearly", "almost", "rest", "in", "assisted", "help", "stone", "stones"}
+) | {
+    "nearly",
+    "almost",
+    "rest",
+    "in",
+    "assisted",
+    "help",
+    "stone",
+    "stones",
+    "doesn't",
+    "doesnt",
+    "cancelled",
+}
 """Words that turn a reply round: it is not offered without them."""
 
 
@@ -227,11 +239,20 @@ def _shorter(text: str, cut: Cut, trouble: Trouble) -> Iterator[Edit]:
     if trouble.at == trouble.end and first is not None and first.type == "EXERCISE":
         # "crimp ok": the exercise is in hand.
         yield Edit(first.start_pos, first.end_pos, "", _LEFT_OUT)
-    if trouble.end > trouble.at:
+    if trouble.end > trouble.at and not _may_be_a_name(cut, trouble):
         yield Edit(trouble.at, words_end, "", _LEFT_OUT)
     rest = text[trouble.at : cut.end]
     if trouble.at > cut.start and not has_digit(rest) and _TURNING.isdisjoint(rest.split()):
         yield Edit(trouble.at, cut.end, "", _SHORTENED)
+
+
+def _may_be_a_name(cut: Cut, trouble: Trouble) -> bool:
+    """Whether the word in front of a dose is unknown: without it the sets are of anything."""
+    first = cut.tokens[0] if cut.tokens else None
+    if first is None or first.type != "WORD" or trouble.at != cut.start:
+        return False
+    types = {token.type for token in cut.tokens}
+    return "EXERCISE" not in types and not types.isdisjoint(("TIMES", "KG", "LB", "REP", "SLASH"))
 
 
 def _end_of_words(tokens: tuple[Token, ...], trouble: Trouble) -> int:

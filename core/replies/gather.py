@@ -98,6 +98,10 @@ class _Gatherer:
             case node.Joint():
                 return self._joint(part, after)
             case _:
+                if isinstance(part, node.BandNamed) and self._slashed and not self._joined:
+                    # "8/7 green band, 6": the band is that of the list with the slashes.
+                    for earlier in self._listed_before(self._current()):
+                        earlier.band = earlier.band or part
                 return set_attribute(self._current(), part)
 
     def _joint(self, part: node.Joint, after: node.Part | None) -> Trouble | None:

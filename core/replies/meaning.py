@@ -25,6 +25,7 @@ from core.replies.setup_line import setup_from
 from core.replies.trouble import Trouble
 
 _CAUSES: dict[str, PauseCause] = {"PAUSE": "rest", "SICK": "sick", "AWAY": "away"}
+_STILL_TO_COME = ("a time still to come", "a day with it")
 _NO_DAY = ("a day that the calendar has",)
 _ONCE = ("one day, one length and one RPE",)
 _DAYS_A_WEEK = 7
@@ -98,9 +99,13 @@ def _move(clause: Clause, now: datetime) -> Move | Trouble:
         return Trouble(clocks[0].start_pos, clocks[0].end_pos, NO_CLOCK)
     said = next((item for item in clause.items if isinstance(item, DaySaid)), None)
     if said is None:
-        # Without a day the grammar demands a time, which is then the next such time.
+        # Without a day the grammar demands a time, which is one of today.
         to = datetime.combine(now.date(), clock or time.min)
-        return Move(to if to > now else to + timedelta(days=1))
+        if to > now:
+            return Move(to)
+        token = clocks[0]
+        instead = (f"tomorrow {token.text}",)
+        return Trouble(token.start_pos, token.end_pos, _STILL_TO_COME, instead)
     day = day_from(said, now, clock=clock)
     if day is None:
         return Trouble(said.at, said.end, _NO_DAY)

@@ -111,6 +111,10 @@ HELP = [
     ],
     ("assisted pull-ups 3x8 12kg", log("pull-up", kg(3, -12.0, reps=8))),
     ("pull-ups 8/7 12kg help", log("pull-up", kg(1, -12.0, reps=8), kg(1, -12.0, reps=7))),
+    (
+        "pull-ups 8/7 green band, 6",
+        log("pull-up", *(said(reps=n, band="green") for n in (8, 7)), said(reps=6)),
+    ),
     ("pull-ups 3x8 Green band", log("pull-up", said(3, reps=8, band="green"))),
     ("pull-ups 3x8 ok band", log("pull-up", said(3, reps=8, band="ok"))),
     ("pull-ups 3x8 left band", log("pull-up", said(3, reps=8, band="left"))),
@@ -150,6 +154,7 @@ def efforts(*words, load_kg=22.0, exercise="half-crimp"):
 
 EFFORTS = [
     ("crimp 4x22kg ok", efforts("ok", "ok", "ok", "ok")),
+    ("ok crimp 4x22kg", efforts("ok", "ok", "ok", "ok")),
     ("crimp 22 ok, 22 ok, 22 hard, 22 fail", efforts("ok", "ok", "hard", "fail")),
     ("crimp 22 ok / 22 ok / 22 hard", efforts("ok", "ok", "hard")),
     *[

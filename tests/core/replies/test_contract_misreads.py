@@ -125,6 +125,10 @@ def test_a_command_without_its_details_says_what_is_missing(as_json, text, wante
         ("elbow 4", ["pain elbow 4"]),
         # Nothing is offered that would say the opposite, or take a number away.
         ("elbow pain gone", []),
+        ("elbow doesn't hurt", []),
+        ("crimpwide pinch 4x18", ["wide pinch 4x18", "narrow pinch 4x18"]),
+        # 18:00 now: 15:00 has been, and tomorrow is for the athlete to say.
+        ("move to 15:00", ["move to tomorrow 15:00"]),
         ("crimp 4x22 nearly failed", []),
         ("start pull-ups -12kg", []),
         ("HC 4x22 rest 120s", []),

@@ -67,7 +67,7 @@ EVENING = [
     ("move tue 19:00", {"act": "move", "to": "2026-12-01T19:00"}),
     ("move tue 17:00", {"act": "move", "to": "2026-12-08T17:00"}),
     ("move to 21:00", {"act": "move", "to": "2026-12-01T21:00"}),
-    ("move 17:30", {"act": "move", "to": "2026-12-02T17:30"}),
+    ("move tomorrow 17:30", {"act": "move", "to": "2026-12-02T17:30"}),
     ("move to 2026-12-09 20:00", {"act": "move", "to": "2026-12-09T20:00"}),
     ("later 30 min", {"act": "later", "minutes": 30}),
     ("snooze 20", {"act": "later", "minutes": 20}),
