@@ -8,7 +8,7 @@ from core.athlete import Athlete, DatedPain
 from core.catalogue import Tissue
 from core.history import Session
 from core.progression.case import Case
-from core.progression.lighten import gentler, lightened, lighter_load
+from core.progression.lighten import gentler, lightened, lighter_load, with_aims
 from core.progression.reshape import aims_of, stopped, without_increase
 from core.progression.soreness import open_sign, pain_tonight, pains_of
 from core.target import Reason, Target, Value, because
@@ -109,12 +109,21 @@ def _spared(
     if reference is not None and same.load_kg is not None and reference.top_load_kg is not None:
         from_then = replace(same, load_kg=reference.top_load_kg)
     if begun and lighter_load(from_then, case, keep=keep) is None:
-        return replace(held, reasons=(why, *held.reasons))
+        return replace(_as_since(held, case, before), reasons=(why, *held.reasons))
     reduced = replace(lightened(from_then, case, keep=keep), change="down", reasons=(why,))
     spared = gentler(held, reduced)
     if spared.load_kg == same.load_kg and aims_of(spared) == aims_of(same):
         return replace(spared, change="same")
     return spared
+
+
+def _as_since(target: Target, case: Case, before: date) -> Target:
+    """The target with no aim above what the last session since that day did."""
+    last = case.stream.sessions[-1]
+    done = [n for s in last.sets if (n := s.reps if target.hold_s is None else s.hold_s)]
+    if last.day < before or not done:
+        return target
+    return with_aims(target, tuple(min(aim, max(done)) for aim in aims_of(target)))
 
 
 def _reference(case: Case, before: date) -> Session | None:

@@ -2,8 +2,9 @@
 
     python tests/bench/prescribe.py
 
-Times are processor time, the best of several runs, each with an athlete that nothing was derived from yet,
-and stand beside a plain loop over the same record in the same run. Never asserted.
+Times are processor time, the best of several runs, each with an athlete that nothing was
+derived from yet, and stand beside a plain loop over the same record in the same run. Never
+asserted.
 """
 
 from collections.abc import Callable
@@ -88,7 +89,9 @@ def main() -> None:
     athlete, today = year()
     loop_ms = best_ms(plain_loop, athlete)
     sets = sum(len(d.log.sets) for d in athlete.logs)
-    print(f"{EVENINGS} evenings, {len(athlete.logs)} logs, {sets} sets; a plain loop {loop_ms:.2f} ms")
+    print(
+        f"{EVENINGS} evenings, {len(athlete.logs)} logs, {sets} sets; a plain loop {loop_ms:.2f} ms"
+    )
 
     def all_of_them(fresh: Athlete) -> None:
         for slug in SLUGS:

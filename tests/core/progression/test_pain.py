@@ -136,3 +136,13 @@ def test_pain_before_any_session_lowers_the_first_load(diary) -> None:
     assert begun.next(3).load_kg == 16
     begun.held(3, "16", *OK4)
     assert (begun.next(6).change, begun.next(6).load_kg) == ("same", 16)
+
+
+def test_sore_in_an_easier_week_the_lowered_aim_stays_until_two_sessions_went_without(diary) -> None:
+    log = diary().timed(0, (15,) * 3).timed(3, (20,) * 3)
+    log.has(deloads=(log.on(5),)).hurt(6, 2, "back")
+    # 20 x 0.8 = 16; the easier week is over on day 12, and one session went without.
+    assert log.next(7, "l-sit").hold_s == 16
+    log.timed(7, (16,) * 2)
+    assert log.next(12, "l-sit").hold_s == 16
+    assert log.timed(12, (16,) * 3).next(14, "l-sit").hold_s > 16
