@@ -56,7 +56,17 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Logged:
-    """Sets of one exercise, from one clause of one reply."""
+    """Sets of one exercise, from one clause of one reply.
+
+    Attributes:
+        exercise: Slug.
+        edge_mm: Depth of the edge, if one was used. [mm]
+        sets: What was done.
+        asked: What had been asked, per side.
+        note: The athlete's own words beside it.
+        said: The reply that was read.
+        typed: What was typed before, where ``said`` is a correction that was offered for it.
+    """
 
     exercise: str
     edge_mm: int | None
@@ -64,6 +74,7 @@ class Logged:
     asked: tuple[Asked, ...]
     note: str | None
     said: str
+    typed: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

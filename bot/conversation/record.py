@@ -66,6 +66,7 @@ def _note_sets(turn: Turn, item: Item, act: Log, done: tuple[SetDone, ...], said
             asked=_asked(item.targets),
             note=act.note,
             said=said,
+            typed=turn.typed,
         ),
         day=turn.today,
     )
@@ -136,7 +137,7 @@ def _say_logged(turn: Turn, before: Item, noted: DatedLog) -> None:
     exercise = before.exercise
     after = named_item(athlete, exercise.slug, today=turn.today)
     found = doubt_of(athlete, noted.number)
-    name = title(exercise, before.targets[0].edge_mm)
+    name = title(exercise, noted.log.edge_mm or before.targets[0].edge_mm)
     lines = [f"{name}: {sets_text(exercise, done, unit)}."]
     unknown = {s.band for s in done if s.band and s.load_kg is None}
     lines += [words.unknown_band(name) for name in sorted(unknown)]
@@ -340,6 +341,7 @@ def fix(turn: Turn, act: Log, said: str) -> None:
             asked=wrong.log.asked,
             note=act.note or wrong.log.note,
             said=said,
+            typed=turn.typed,
         ),
         day=wrong.day,
     )

@@ -6,14 +6,14 @@ store is known here, and no training rule either: those are the engine's.
 
 from datetime import datetime
 
-from bot.conversation import answer, change, record, setup, week
+from bot.conversation import answer, change, offer, record, setup, week
 from bot.conversation.listen import listen
 from bot.conversation.moments import fire
 from bot.conversation.talk import talk_from_text
 from bot.conversation.turn import Outcome, Turn
-from bot.ports import Button, Due, Loaded
+from bot.ports import Due, Loaded
 from bot.wording import talk as words
-from core.replies.act import Act, Ask, Done, Fix, Log, Reading
+from core.replies.act import Act, Ask, Done, Fix, Log
 
 
 def hear(loaded: Loaded, text: str, *, pressed: bool, now: datetime) -> Outcome:
@@ -27,6 +27,7 @@ def hear(loaded: Loaded, text: str, *, pressed: bool, now: datetime) -> Outcome:
     """
     turn = Turn(loaded, talk_from_text(loaded.talk), now=now)
     turn.remember(silent=0)
+    turn.take_up(text)
     is_new = not turn.talk.welcomed
     word = text.strip().casefold().lstrip("/")
     if is_new:
@@ -67,7 +68,7 @@ def _hear_words(turn: Turn, text: str, *, is_new: bool) -> None:
     for act in reading.acts:
         _answer(turn, act, text.strip())
     week.say_changes(turn, before)
-    _say_misread(turn, reading)
+    offer.say_misread(turn, reading)
     if any(isinstance(act, change.SET_UP) for act in reading.acts) or is_new:
         setup.ask_next(turn)
 
@@ -116,14 +117,6 @@ def _answer_ask(turn: Turn, act: Ask, said: str) -> None:
             change.come_back(turn)
         case "deload":
             change.deload(turn)
-
-
-def _say_misread(turn: Turn, reading: Reading) -> None:
-    if reading.misread is None:
-        return
-    offers = (Button(reply, reply) for reply in reading.misread.try_)
-    buttons = tuple(b for b in offers if b.fits)
-    turn.say(*words.misread_lines(reading.text, reading.misread), buttons=buttons)
 
 
 def come(loaded: Loaded, due: Due, *, now: datetime) -> Outcome:

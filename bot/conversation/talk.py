@@ -18,6 +18,8 @@ class Talk:
         rest_until: When the running rest ends. Aware, UTC.
         remind_at: When "later" asked to be reminded. Aware, UTC.
         doubted: Entry number of the log last asked about because it looks like a slip.
+        misread: The last reply, where it was not understood and corrections were offered.
+        offers: Those corrections.
         silent: Planned evenings in a row that passed without a word.
     """
 
@@ -28,6 +30,8 @@ class Talk:
     rest_until: datetime | None = None
     remind_at: datetime | None = None
     doubted: int | None = None
+    misread: str | None = None
+    offers: tuple[str, ...] = ()
     silent: int = 0
 
 

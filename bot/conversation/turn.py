@@ -34,11 +34,13 @@ class Turn:
     Attributes:
         now: The moment. Aware, UTC.
         talk: The conversation's state, replaced as the turn goes on.
+        typed: What was typed before, where this reply is a correction offered for it.
     """
 
     def __init__(self, loaded: Loaded, talk: Talk, *, now: datetime) -> None:
         self.now = now
         self.talk = talk
+        self.typed: str | None = None
         self._before = loaded.entries
         self._added: list[Entry] = []
         self._parts: list[str] = []
@@ -93,6 +95,12 @@ class Turn:
     def remember(self, **changes: Any) -> None:
         """Change parts of the conversation's state."""
         self.talk = replace(self.talk, **changes)
+
+    def take_up(self, reply: str) -> None:
+        """See whether this reply is one of the corrections offered for the last one."""
+        if self.talk.misread is not None:
+            self.typed = self.talk.misread if reply in self.talk.offers else None
+            self.remember(misread=None, offers=())
 
     def note(self, fact: Fact, *, day: date | None = None) -> Entry:
         """Add a fact to the athlete's record, for today unless another day is named."""

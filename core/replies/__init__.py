@@ -7,6 +7,6 @@
 ``suggestion`` (what would have been understood). ``contract`` writes a reading as JSON.
 """
 
-from core.replies.reader import read
+from core.replies.reader import clauses, read
 
-__all__ = ["read"]
+__all__ = ["clauses", "read"]

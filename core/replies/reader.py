@@ -51,6 +51,21 @@ def read(text: str, context: ReplyContext) -> Reading:
     return Reading(text, tuple(acts), misread)
 
 
+def clauses(text: str, context: ReplyContext) -> tuple[str, ...]:
+    """The clauses of a reply, each as it was typed, with the note behind it.
+
+    Example:
+        >>> from datetime import UTC, datetime
+        >>> now = datetime(2026, 12, 1, 17, tzinfo=UTC)
+        >>> clauses("crimp 4x22; next # why", ReplyContext(units="kg", at=now, zone="UTC"))
+        ('crimp 4x22', 'next # why')
+    """
+    normal = normal_from(text)
+    cuts = clauses_in(normal, vocabulary_of(context.aliases, context.bands))
+    said = ((normal.said(cut.start, cut.tokens[-1].end_pos), cut.note) for cut in cuts)
+    return tuple(f"{clause} # {note}" if note else clause for clause, note in said)
+
+
 def _understood(cut: Cut, context: ReplyContext, *, teach: bool) -> Act | Trouble:
     """The act of a clause, or its trouble; what was expected only where it is to be taught."""
     start = "pain" if is_pain({token.type for token in cut.tokens}) else "clause"

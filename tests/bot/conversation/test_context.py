@@ -154,3 +154,35 @@ def test_the_effort_asked_for_is_that_of_the_log_and_nothing_else(talk: Talk, ty
     assert len(talk.logs) == before
     assert {s.effort for s in talk.logs[-1].sets} == {"hard"}
     assert talk.logs[-1].note == ("tired" if "#" in typed else None)
+
+
+def test_a_correction_of_half_a_reply_says_only_the_other_half(talk: Talk) -> None:
+    talk("crimp 4x22.5kg ok; wide pich 4x18")
+    assert talk.loads == [("half-crimp", ["22.5"] * 4)]
+    assert talk.buttons[-1] == "wide pinch 4x18"
+    talk.press(-1)
+    assert talk.loads == [("half-crimp", ["22.5"] * 4), ("wide-pinch", ["18"] * 4)]
+
+
+def test_a_correction_leaves_out_what_was_done_in_between(talk: Talk) -> None:
+    talk("crmp 4x20 # cold\nwide pinch 4x17.5kg ok\nopn hand 4x24 ok")
+    assert [log.exercise for log in talk.logs] == ["wide-pinch"]
+    assert talk.buttons[-1] == "crimp 4x20 # cold\nopen hand 4x24 ok"
+    talk.press(-1)
+    assert [log.exercise for log in talk.logs] == ["wide-pinch", "half-crimp", "open-hand"]
+
+
+def test_a_log_by_a_tapped_correction_keeps_what_was_typed(talk: Talk) -> None:
+    talk("crmp 4x22.5kg hard")
+    talk.press()
+    (log,) = talk.logs
+    assert (log.said, log.typed) == ("crimp 4x22.5kg hard", "crmp 4x22.5kg hard")
+    talk("crimp 4x22.5kg ok")
+    assert talk.logs[-1].typed is None
+
+
+def test_an_offer_is_forgotten_with_the_next_reply(talk: Talk) -> None:
+    talk("crmp 4x22.5kg hard")
+    talk("next")
+    talk("crimp 4x22.5kg hard")
+    assert talk.logs[-1].typed is None

@@ -18,6 +18,7 @@ from core.target import Target
 PLAIN: dict[Any, st.SearchStrategy[Any]] = {
     Decimal: st.decimals(allow_nan=False, allow_infinity=False),
     str: st.text(max_size=20),
+    bool: st.booleans(),
     int: st.integers(),
     date: st.dates(),
     type(None): st.none(),
