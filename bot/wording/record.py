@@ -20,6 +20,7 @@ from core.facts import (
     QuestionSkipped,
     SetDone,
     SettingChanged,
+    Side,
     Skipped,
     StartLoadStated,
     Swapped,
@@ -82,7 +83,9 @@ def rest_line(rest_s: int) -> str:
     return f"Rest {duration(rest_s)}, I call you."
 
 
-HOW_WAS_IT = "How was it? That decides the next load."
+def how_was(side: Side | None) -> str:
+    """The question for the effort that was not said, of one side or of all."""
+    return f"How was {'it' if side is None else f'the {side}'}? That decides the next load."
 
 
 def fact_line(fact: Fact, unit: Unit) -> str:

@@ -186,3 +186,11 @@ def test_an_offer_is_forgotten_with_the_next_reply(talk: Talk) -> None:
     talk("next")
     talk("crimp 4x22.5kg hard")
     assert talk.logs[-1].typed is None
+
+
+def test_the_effort_of_a_side_that_said_none_is_asked_for(talk: Talk) -> None:
+    assert "How was the left?" in talk("crimp L 4x22.5kg R 4x20kg ok")
+    talk.press(talk.buttons.index("fix half crimp L 4x22.5kg 10s hard, R 4x20kg 10s ok"))
+    (log,) = talk.logs
+    assert [(s.side, s.effort) for s in log.sets] == [("left", "hard")] * 4 + [("right", "ok")] * 4
+    assert "How was" not in talk("crimp L 4x22.5kg ok R 4x20kg ok")
