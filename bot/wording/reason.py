@@ -58,14 +58,14 @@ TEMPLATES: Mapping[str, str] = {
     "step-bridged": "{hold_s} at {from_kg} says that {to_kg} can be held for {short_s} (curve of "
     "short holds): the step is taken at that shorter hold",
     "seconds-back": "a second more per set, up to {until_s}, before the next step (house rule)",
-    "smaller-plates": "the next load, {next_kg}, is too far away for seconds to bridge: smaller "
-    "plates would help",
+    "smaller-plates": "the next load, {next_kg}, is too far up for one step: smaller plates would "
+    "help",
     "no-plate-left": "your plates make nothing above {load_kg}",
     "smaller-edge": "so on to the next smaller edge, {edge_mm} mm",
     "harder-exercise": "so on to {exercise}",
     "half-load": "from about half of {from_kg}, since strength on one edge or grip does not carry "
     "over (Bourne 2011): add a step per set while it feels easy, stop at ok",
-    "longer-instead": "nothing heavier and nothing harder is there: longer instead (house rule)",
+    "longer-instead": "so longer instead (house rule)",
     "kept": "{hold_s} is the longest hold that still trains this: the same again keeps it",
     "lightest-load": "nothing lighter than {load_kg} can be made",
     "nothing-to-load": "your kit makes no load for this",
@@ -105,10 +105,10 @@ TEMPLATES: Mapping[str, str] = {
     "cleared": "back on {on} after {place} on {day}: half of the load (house rule)",
     "sore": "{place} on {day}: a fifth less and no increase until {needed} sessions without, "
     "{free} so far (house rule)",
-    "time-off-sets": "{days} days since {last}: the same load, {sets} sets (house rule)",
-    "time-off": "{days} days since {last}: {percent} % less (house rule)",
-    "find-level-again": "{days} days since {last}: from about half, add a step per set while it "
-    "feels easy, stop at ok (house rule)",
+    "time-off-sets": "{days} days off since {last}: the same load, {sets} sets (house rule)",
+    "time-off": "{days} days off since {last}: {percent} % less (house rule)",
+    "find-level-again": "{days} days off since {last}: from about half, add a step per set while "
+    "it feels easy, stop at ok (house rule)",
     "ill": "ill since {since}: nothing hard, nothing more until you type back (house rule)",
     "after-illness": "first time since you were back on {on}: half of the sets, a tenth less "
     "(house rule)",

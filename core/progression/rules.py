@@ -124,7 +124,7 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             "step per set while it feels easy, stop at ok.",
             ("from_kg",),
         ),
-        "longer-instead": Rule("Nothing heavier and nothing harder is there: longer instead."),
+        "longer-instead": Rule("Nothing heavier may be lifted: longer instead."),
         "kept": Rule(
             "Nothing heavier, smaller, harder or longer is there: the same again keeps it.",
             ("hold_s",),
