@@ -187,16 +187,11 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
             return replace(athlete, kit=kit, named=athlete.named | said)
         case SettingChanged() as setting:
             return replace(_with_setting(athlete, setting), named=athlete.named | {setting.name})
-        case EveningsPlanned(days, at, minutes):
-            plan = replace(
-                athlete.plan,
-                days=athlete.plan.days if days is None else days,
-                at=athlete.plan.at if at is None else at,
-                minutes=athlete.plan.minutes if minutes is None else minutes,
-            )
+        case EveningsPlanned() as planned:
+            plan = plan_after(athlete.plan, planned)
             return replace(athlete, plan=plan, named=athlete.named | {"evenings"})
-        case WallDaysPlanned(days):
-            plan = replace(athlete.plan, wall_days=days)
+        case WallDaysPlanned() as planned:
+            plan = plan_after(athlete.plan, planned)
             return replace(athlete, plan=plan, named=athlete.named | {"wall_days"})
         case BodyWeighed(kg):
             weighed = (*athlete.weighed, (day, kg))
@@ -233,6 +228,18 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
             return replace(athlete, skipped_questions=(*athlete.skipped_questions, question))
         case _:
             return athlete
+
+
+def plan_after(plan: Plan, change: EveningsPlanned | WallDaysPlanned) -> Plan:
+    """The plan once that change of it was said."""
+    if isinstance(change, WallDaysPlanned):
+        return replace(plan, wall_days=change.days)
+    return replace(
+        plan,
+        days=plan.days if change.days is None else change.days,
+        at=plan.at if change.at is None else change.at,
+        minutes=plan.minutes if change.minutes is None else change.minutes,
+    )
 
 
 def _paused(athlete: Athlete, pause: Paused, day: date) -> Athlete:

@@ -131,6 +131,30 @@ SOURCES: Mapping[str, Source] = MappingProxyType(
             "Force on very small edges tells nothing of force on deeper ones (r < 0.1).",
             "document",
         ),
+        "foster_1998": Source(
+            "Foster C. Monitoring training in athletes with reference to overtraining syndrome. "
+            "Med Sci Sports Exerc 1998;30(7):1164-1168",
+            "Monotony is daily mean by standard deviation; strain is load times monotony.",
+            "document",
+        ),
+        "foster_2001": Source(
+            "Foster C, Florhaug JA, Franklin J, et al. A new approach to monitoring exercise "
+            "training. J Strength Cond Res 2001;15(1):109-115",
+            "The load of a session is its rating of exertion times its minutes: 7 x 60 = 420.",
+            "secondary",
+        ),
+        "williams_2017": Source(
+            "Williams S, West S, Cross MJ, Stokes KA. Br J Sports Med 2017;51(3):209-210",
+            "Weighted mean of daily loads, each day weighing 2/(N+1): ratios 1.25 and 1.43.",
+            "document",
+        ),
+        "impellizzeri_2020": Source(
+            "Impellizzeri FM, Woodcock S, Coutts AJ, Fanchini M, McCall A, Vigotsky AD. Sports "
+            "Med 2020, doi 10.1007/s40279-020-01378-6",
+            "The ratio of short to long loads is a rescaled short load: contrived long loads do "
+            "nearly as well, and neither predicts injury usably (c-statistic 0.574).",
+            "document",
+        ),
         "morrison_schoffl_2007": Source(
             "Morrison AB, Schoffl VR. Physiological responses to rock climbing in young "
             "climbers. Br J Sports Med 2007;41(12):852-861",

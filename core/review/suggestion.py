@@ -1,0 +1,139 @@
+"""The one thing to do next, by a stated order of importance.
+
+Pain comes before evenings, evenings before kit, kit before a plateau, a plateau before a
+difference between the hands: each is worth more than what follows, and cures part of it. House
+rules.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from core.athlete import Athlete
+from core.review.adherence import Adherence
+from core.review.change import ExerciseChange
+from core.review.limit import EASED, kit_limits, level_limits, place_of
+from core.target import Reason, because
+
+AGAIN_DAYS = 2
+"""A place that hurt on so many days of the weeks looked at is worth a look. House rule."""
+
+ENOUGH_FRAC = 0.75
+"""Of the planned evenings; with so many held nothing needs to change. [-] House rule."""
+
+LEAST_MISSED = 2
+"""Fewer missed evenings are no pattern. House rule."""
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What a suggestion is made from.
+
+    Attributes:
+        athlete: Whose review it is.
+        kept: What became of the planned evenings.
+        moved: What moved in each exercise.
+        pains: The places that hurt (``pain_limits``).
+        was_eased: Whether an easier week lay in these weeks.
+    """
+
+    athlete: Athlete
+    kept: Adherence
+    moved: tuple[ExerciseChange, ...]
+    pains: tuple[Reason, ...]
+    was_eased: bool
+
+
+def open_sign(seen: Evidence) -> Reason | None:
+    """A warning sign that nobody has cleared, however long ago."""
+    for dated in reversed(seen.athlete.pains):
+        if dated.pain.flags and dated.cleared is None:
+            return because("see-professional", place=place_of(dated))
+    return None
+
+
+def pain_again(seen: Evidence) -> Reason | None:
+    """A place that hurt on several days."""
+    worst = next(iter(seen.pains), None)
+    days = worst.get("days") if worst is not None else None
+    if worst is None or not isinstance(days, int) or days < AGAIN_DAYS:
+        return None
+    return because("pain-again", **dict(worst.facts))
+
+
+def still_sore(seen: Evidence) -> Reason | None:
+    """A pain that still eases or stops a target."""
+    for one in seen.moved:
+        eased = one.find(EASED)
+        if eased is not None:
+            told = [p for p in seen.athlete.pains if p.day == eased.get("day")]
+            named = next((p for p in told if p.pain.site == eased.get("site")), None)
+            return because("stay-light", place=place_of(named) if named else "")
+    return None
+
+
+def evenings(seen: Evidence) -> Reason | None:
+    """Evenings that are missed too often: mostly on one day, or on any."""
+    kept = seen.kept
+    if len(kept.missed) < LEAST_MISSED or len(kept.held) >= ENOUGH_FRAC * kept.planned:
+        return None
+    name = kept.worst_day
+    missed, of = kept.on(name)
+    is_one_day = 2 * missed > len(kept.missed) and 2 * missed > of
+    if is_one_day and missed >= LEAST_MISSED and of < kept.planned:
+        return because("other-day", weekday=name, missed=missed, of=of)
+    return because("fewer-evenings", held=len(kept.held), planned=kept.planned)
+
+
+_FOR_KIT = {
+    "kit-unknown": "tell-kit",
+    "steps-too-big": "smaller-steps",
+    "nothing-heavier": "heavier-plates",
+}
+
+
+def kit(seen: Evidence) -> Reason | None:
+    """Kit that would lead on, in the most trained exercise that needs it."""
+    first = next(iter(kit_limits(seen.moved)), None)
+    return Reason(_FOR_KIT[first.rule], first.facts) if first is not None else None
+
+
+def plateau(seen: Evidence) -> Reason | None:
+    """An easier week on a plateau, or another exercise where one was had already."""
+    first = next(iter(level_limits(seen.moved)), None)
+    if first is None:
+        return None
+    return Reason("other-exercise" if seen.was_eased else "ease-a-week", first.facts)
+
+
+def hands(seen: Evidence) -> Reason | None:
+    """The hand to begin with, where the other is surely stronger; the largest difference."""
+    apart = [
+        (one, one.hands)
+        for one in seen.moved
+        if one.hands is not None and one.hands.stronger != "level"
+    ]
+    if not apart:
+        return None
+    one, most = max(apart, key=lambda pair: abs(pair[1].left_over_right_frac))
+    over = most.left_over_right_frac
+    weaker = "right" if over > 0 else "left"
+    percent = round(100 * (over if over > 0 else 1 / (1 + over) - 1))
+    return because("weaker-first", exercise=one.exercise, weaker=weaker, percent=percent)
+
+
+ORDER: tuple[Callable[[Evidence], Reason | None], ...] = (
+    open_sign,
+    pain_again,
+    still_sore,
+    evenings,
+    kit,
+    plateau,
+    hands,
+)
+"""What is asked first. The first that has an answer is the suggestion."""
+
+
+def suggestion(seen: Evidence) -> Reason:
+    """The one thing to do next."""
+    found = next((reason for ask in ORDER if (reason := ask(seen)) is not None), None)
+    return found or because("go-on" if seen.moved else "begin")
