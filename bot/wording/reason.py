@@ -105,7 +105,7 @@ TEMPLATES: Mapping[str, str] = {
     "cleared": "back on {on} after {place} on {day}: half of the load (house rule)",
     "sore": "{place} on {day}: a fifth less and no increase until {needed} sessions without, "
     "{free} so far (house rule)",
-    "time-off-sets": "{days} days off since {last}: the same load, {sets} sets (house rule)",
+    "time-off-sets": "{days} days off since {last}: {sets} sets at first (house rule)",
     "time-off": "{days} days off since {last}: {percent} % less (house rule)",
     "find-level-again": "{days} days off since {last}: from about half, add a step per set while "
     "it feels easy, stop at ok (house rule)",

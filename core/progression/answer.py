@@ -81,6 +81,9 @@ def next_on(stream: Stream, *, athlete: Athlete, today: date) -> tuple[Target, .
     case = case_of(athlete, stream, today=today)
     proposal = _proposal(case)
     target = guarded(proposal.next, proposal.same, case)
+    if target.change == "stopped":
+        # Why is said already; which plates there are matters no more.
+        return (replace(fitted(target, case), reasons=target.reasons),)
     if is_same_line(target, proposal.same):
         return (fitted(target, case),)
     targets: list[Target] = []

@@ -77,8 +77,9 @@ def _pains(case: Case) -> tuple[DatedPain, ...]:
 
 def _facts(dated: DatedPain) -> dict[str, Value]:
     said: dict[str, Value] = {"day": dated.day}
-    if dated.pain.site is not None:
-        said["site"] = dated.pain.site
+    where = " ".join(word for word in (dated.pain.side, dated.pain.site) if word)
+    if where:
+        said["site"] = where
     if dated.pain.score is not None:
         said["score"] = dated.pain.score
     if dated.pain.flags:

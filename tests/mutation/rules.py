@@ -2,7 +2,7 @@
 
     python tests/mutation/rules.py [--sample 200] [--seed 1] [--only pain soreness]
 
-Each mutant runs the tests of ``tests/core/progression`` (the slow properties left out) in a
+Each mutant runs the tests of ``tests/core/progression`` (the slow ones left out) in a
 process of its own, at most ``LIMIT_S`` long; one that runs longer counts as noticed. A
 sample is drawn with a fixed seed, spread over all modules; without one every mutant runs.
 """
@@ -42,6 +42,8 @@ OPTIONS = (
     f"-c{os.devnull}",
     "--import-mode=importlib",
     "-pno:cacheprovider",
+    "-knot steady_evenings",
+    "--tb=no",
 )
 SLOW = ("test_properties.py",)
 LIMIT_S = 60
