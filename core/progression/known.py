@@ -18,7 +18,11 @@ def held_lately(case: Case, load_kg: Decimal, dose: LoadedHold) -> Session | Non
 
     Only since the level was last looked for, or a warning sign was cleared. [kg]
     """
-    for session in reversed(since_search(case)):
+    found = since_search(case)
+    since = found[0].day if found else case.today
+    for session in reversed(case.stream.sessions):
+        if session.day < since:
+            break
         if session.top_load_kg is not None and session.top_load_kg >= load_kg:
             verdict = hold_verdict(session, dose)
             is_held = not verdict.failed and verdict.load_kg >= load_kg

@@ -138,6 +138,8 @@ def level_not_found(q: HoldQuestion) -> Proposal | None:
     if q.verdict.effort != "easy" or sessions >= FINDING or signs or q.next_kg is None:
         return None
     start = two_steps(q) or one_step(q)
+    if start is None and q.verdict.hold_s > q.dose.hold_s:
+        return None
     first = q.again if start is None else start.next
     why = because("ramp-on", session=sessions + 1, of_sessions=FINDING)
     return Proposal(explained(first, "longer" if start is None else "up", why), q.again)

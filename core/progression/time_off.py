@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from itertools import pairwise
 
 from core.progression.case import Case
 from core.progression.first import SEARCH_FRAC
@@ -29,9 +30,19 @@ CUT_DAYS = 14
 
 
 def days_off(case: Case) -> tuple[int, date] | None:
-    """Days since the tissue was loaded, and the day it was; None if it never was."""
-    past = [d for d in loaded_days(case.athlete, case.exercise) if d <= case.today]
-    return ((case.today - past[-1]).days, past[-1]) if past else None
+    """The longest time since the line's last session in which its tissue was not loaded.
+
+    Returns:
+        Days, and the day before them on which it was loaded last; None if the line is new.
+
+    Ours: A visit to the wall after two months off ends the time off, it does not undo it.
+    """
+    done = [s.day for s in case.stream.sessions[-1:] if s.day <= case.today]
+    if not done:
+        return None
+    days = [d for d in loaded_days(case.athlete, case.exercise) if done[0] <= d <= case.today]
+    gaps = [((b - a).days, a) for a, b in pairwise((*days, case.today))]
+    return max(gaps, key=lambda gap: gap[0])
 
 
 def kept_frac(days: int) -> Decimal:

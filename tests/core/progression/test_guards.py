@@ -74,11 +74,25 @@ def test_what_is_kept_falls_to_seven_tenths_and_no_further() -> None:
 
 
 def test_other_exercises_of_the_tissue_and_the_wall_count_as_loading_it(diary) -> None:
-    other = diary().held(0, "22", *OK4).held(30, "15", *OK4, exercise="wide-pinch")
+    other = diary().held(0, "22", *OK4)
+    for day in (10, 20, 30):
+        other.held(day, "15", *OK4, exercise="wide-pinch")
     assert other.next(33).change == "up"
     wall = diary().held(0, "22", *OK4)
-    wall.has(walls=(WallVisited(wall.on(30), 90, None),))
+    wall.has(walls=tuple(WallVisited(wall.on(day), 90, None) for day in (10, 20, 30)))
     assert wall.next(33).change == "up"
+
+
+def test_a_visit_to_the_wall_after_a_long_time_off_does_not_undo_it(diary, rules) -> None:
+    off = diary().held(0, "22", *OK4)
+    off.has(walls=(WallVisited(off.on(60), 90, None),))
+    target = off.next(62)
+    assert (target.change, target.load_kg) == ("return", 11)
+    assert target.reasons[0].get("days") == 60
+    # Three weeks of wall and then 25 days of nothing: 22 x 0.95 = 20.9
+    some = diary().held(0, "22", *OK4)
+    some.has(walls=tuple(WallVisited(some.on(d), 90, None) for d in (7, 14, 21, 46)))
+    assert some.next(47).load_kg == Decimal("20.5")
 
 
 def test_another_tissue_and_light_balance_work_do_not_count(diary) -> None:
