@@ -32,6 +32,7 @@ from core.facts import (
     counting,
 )
 from core.kit.inventory import Inventory, inventory_after
+from core.programme import Programme, default_programme
 from core.quantity import Unit
 
 REMIND_MIN = 30
@@ -113,6 +114,7 @@ class Athlete:
         pause: The pause in force, with its first day, or None.
         skipped_questions: Set-up questions answered with "skip".
         confirmed: Entry numbers of logs that looked like slips and were said to be right.
+        programme: What their evenings are made of.
         named: Names of settings that were ever said ("units", "zone", …, "body weight", …).
     """
 
@@ -141,6 +143,7 @@ class Athlete:
     weighed: tuple[tuple[date, Decimal], ...] = ()
     confirmed: frozenset[int] = frozenset()
     named: frozenset[str] = frozenset()
+    programme: Programme = field(default_factory=default_programme)
     memo: dict[Hashable, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
     """What was derived from this very athlete before; see ``once``."""
 
@@ -160,9 +163,15 @@ def once(athlete: Athlete, key: Hashable, derive: Callable[[], T]) -> T:
     return found
 
 
-def athlete_from_facts(entries: tuple[Entry, ...]) -> Athlete:
-    """The athlete that these entries add up to. Undone entries do not count."""
-    athlete = Athlete()
+def athlete_from_facts(entries: tuple[Entry, ...], programme: Programme | None = None) -> Athlete:
+    """The athlete that these entries add up to. Undone entries do not count.
+
+    Args:
+        entries: Everything that was noted of them.
+        programme: What their evenings are made of; None for the default one.
+    """
+    programme = programme or default_programme()
+    athlete = Athlete(programme=programme, plan=Plan(minutes=programme.minutes))
     logs: list[DatedLog] = []
     for entry in counting(entries):
         if isinstance(entry.fact, Logged):

@@ -107,7 +107,6 @@ class Exercise(_Frozen):
         variations: Ladder within the exercise, easiest first; the first is where one starts.
         harder: Exercises to go on to when load and edges run out.
         setup_s: Time to set it up. [s]
-        priority: Which goes first when time is short; 1 is kept longest.
         logged: False for warm-up parts, which are shown and not recorded.
         dose: The default dose. Common practice, no single source.
     """
@@ -125,7 +124,6 @@ class Exercise(_Frozen):
     variations: tuple[str, ...] = ()
     harder: tuple[str, ...] = ()
     setup_s: Annotated[int, Field(ge=0)]
-    priority: Annotated[int, Field(gt=0)]
     logged: bool = True
     cue: str
     safety: str

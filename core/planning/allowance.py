@@ -44,5 +44,11 @@ def allowance(athlete: Athlete, day: date) -> Allowance:
     instead_of = said[-2 if after else -1][0]
     plan = day_plan(athlete, day, today=day)
     return Allowance(
-        frozenset(plan.blocks), minutes, after, instead_of, plan.kind == "wall", plan=plan
+        frozenset(plan.blocks),
+        minutes,
+        after,
+        instead_of,
+        at_wall=plan.kind == "wall",
+        alternates=athlete.programme.shares_rests,
+        plan=plan,
     )

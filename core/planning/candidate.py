@@ -1,23 +1,13 @@
-"""Which exercises an evening chooses from: by blocks, kit, habit and whose turn it is."""
+"""Which exercises of the programme tonight chooses from: by blocks, kit, habit and whose turn."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from core.athlete import Athlete
-from core.catalogue import Block, Exercise, logged_exercises
+from core.catalogue import Block, Exercise
 from core.kit.inventory import MODEST_GRIPS
-
-ORDER: tuple[Block, ...] = ("fingers", "pull", "trunk", "balance", "hips")
-"""Order of an evening: fingers while fresh, hips last. Common practice, no source."""
-
-MOST: dict[Block, int] = {"fingers": 3, "pull": 2, "trunk": 3, "hips": 3, "balance": 3}
-"""Most exercises of a block in one evening. House rule."""
-
-USUAL_PRIORITY: dict[Block, int] = {"fingers": 3, "pull": 3, "trunk": 9, "hips": 9, "balance": 9}
-"""Exercises up to this priority belong to the default evening; others join once logged."""
-
-RECENT = timedelta(days=28)
-"""For how long an exercise outside the default evening stays in it after a log. House rule."""
+from core.programme import Listed, ProgrammeBlock
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,12 +15,14 @@ class Candidate:
     """An exercise that tonight may hold.
 
     Attributes:
-        exercise: Which.
+        exercise: Which, with its dose.
+        block: Its block in the programme.
         place: 0 for the one of its block that matters most tonight, then 1, 2 …
         last: The last day before tonight on which it was logged, None when never.
     """
 
     exercise: Exercise
+    block: ProgrammeBlock
     place: int
     last: date | None
 
@@ -47,26 +39,36 @@ def candidates(athlete: Athlete, *, today: date, blocks: frozenset[Block]) -> tu
     # Oldest first, so the last word on each exercise stays.
     last = {d.log.exercise: d.day for d in athlete.logs if d.day < today}
     known = last.keys() | {d.log.exercise for d in athlete.logs}
-    by_block: dict[Block, list[Exercise]] = {block: [] for block in ORDER if block in blocks}
-    for exercise in logged_exercises():
-        if (
-            exercise.block in by_block
-            and exercise.slug not in swapped
-            and _can_do(athlete, exercise, is_known=exercise.slug in known)
-            and _is_usual(athlete, exercise, last=last.get(exercise.slug), today=today)
-        ):
-            by_block[exercise.block].append(exercise)
     chosen: list[Candidate] = []
-    for block, exercises in by_block.items():
-        ranked = sorted(exercises, key=lambda e: e.priority)
-        if block == "fingers":
-            # The first grip comes every evening; the others take turns, longest unused first.
-            ranked[1:] = sorted(ranked[1:], key=lambda e: (last.get(e.slug, date.min), e.priority))
-        places = {e.slug: place for place, e in enumerate(ranked[: MOST[block]])}
+    for block in athlete.programme.blocks:
+        if block.name not in blocks:
+            continue
+        able = [
+            one
+            for one in block.listed
+            if one.exercise.slug not in swapped
+            and _can_do(athlete, one.exercise, is_known=one.exercise.slug in known)
+            and _is_usual(athlete, one, last=last.get(one.exercise.slug), today=today)
+        ]
+        places = {slug: place for place, slug in enumerate(_ranked(block, able, last))}
         chosen += [
-            Candidate(e, places[e.slug], last.get(e.slug)) for e in exercises if e.slug in places
+            Candidate(one.exercise, block, places[slug], last.get(slug))
+            for one in able
+            if (slug := one.exercise.slug) in places
         ]
     return tuple(chosen)
+
+
+def _ranked(block: ProgrammeBlock, able: list[Listed], last: Mapping[str, date]) -> list[str]:
+    """The slugs that come tonight, the one that matters most first."""
+    ranked = sorted(able, key=lambda one: one.priority)
+    if block.every_evening is not None:
+        # Some come every evening; the others take turns, longest unused first.
+        ranked[block.every_evening :] = sorted(
+            ranked[block.every_evening :],
+            key=lambda one: (last.get(one.exercise.slug, date.min), one.priority),
+        )
+    return [one.exercise.slug for one in ranked[: block.most]]
 
 
 def has_bar(athlete: Athlete) -> bool:
@@ -90,9 +92,8 @@ def _is_started(athlete: Athlete, slug: str) -> bool:
     return any(s.exercise == slug for s in athlete.starts)
 
 
-def _is_usual(athlete: Athlete, exercise: Exercise, *, last: date | None, today: date) -> bool:
-    if exercise.priority <= USUAL_PRIORITY[exercise.block]:
+def _is_usual(athlete: Athlete, one: Listed, *, last: date | None, today: date) -> bool:
+    slug = one.exercise.slug
+    if not one.is_optional or slug in (athlete.kit.grips or ()) or _is_started(athlete, slug):
         return True
-    if exercise.slug in (athlete.kit.grips or ()) or _is_started(athlete, exercise.slug):
-        return True
-    return last is not None and last >= today - RECENT
+    return last is not None and last >= today - timedelta(days=athlete.programme.optional_days)

@@ -26,7 +26,7 @@ from core.planning.item import (
     whole_item,
     with_sets,
 )
-from core.planning.warm_up import RAMP, warm_up
+from core.planning.warm_up import warm_up
 from core.planning.week import DayPlan, home_evenings
 from core.progression import next_targets
 from core.target import Target
@@ -96,7 +96,7 @@ def _evening(athlete: Athlete, today: date, allowed: Allowance) -> Evening:
         athlete = replace(athlete, kit=ON_A_TRIP)
     early = logs_on(athlete, today, until=allowed.after)
     entrants, stopped = _entrants(athlete, today, allowed)
-    parts = warm_up(has_bar=has_bar(athlete))
+    parts = warm_up(athlete.programme, has_bar=has_bar(athlete))
     logged = tuple(get_exercise(d.log.exercise) for d in early)
     begun = _begun(athlete, today, allowed) if early and today in athlete.started else ()
     warm = parts.warm((*logged, *begun))
@@ -233,7 +233,7 @@ def ramp_kg(athlete: Athlete, tonight: Evening) -> tuple[Decimal, ...]:
     if not first:
         return ()
     loads = loads_from_floor(athlete.kit, lifts[0].exercise)
-    steps = (loads.at_most(part * max(first)) for part in RAMP)
+    steps = (loads.at_most(part * max(first)) for part in athlete.programme.ramp)
     return tuple(dict.fromkeys(s for s in steps if s is not None and s > 0))
 
 

@@ -17,7 +17,7 @@ from core.planning.duration import alone_s, alternating_s, rounds_s
 from core.planning.item import Item
 from core.planning.optimum import Option, best_choice
 from core.planning.warm_up import WarmUp
-from core.planning.worth import LEAST_SETS, set_points
+from core.planning.worth import set_points
 
 POINT = 64
 """What a point weighs against an exercise left as it is: fewer changes decide ties only.
@@ -143,7 +143,7 @@ def _lane(entrant: Entrant, allowed: Allowance, parts: WarmUp, today: date) -> _
         return _Lane((item.sets,), (), (0,) * item.sets, item.sets, item.sets, 0, 0, 0)
     done = min(max(item.done), item.sets)
     start = min(entrant.start, done)
-    least = max(done, min(LEAST_SETS[item.exercise.block], item.sets))
+    least = max(done, min(entrant.candidate.block.least_sets, item.sets))
     counts = tuple(range(item.sets, least - 1, -1))
     if done == start and start not in counts:
         # Not gone on with since the minutes began to count, so it may stay at that.

@@ -79,7 +79,7 @@ def whole_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None 
         targets = tuple(t for line in lines for t in next_on(line, athlete=past, today=today))
     done = tuple(sets_done(athlete, t, today) for t in targets)
     # A harder exercise may have taken this one's place.
-    exercise = get_exercise(targets[0].exercise)
+    exercise = athlete.programme.exercise(targets[0].exercise)
     whole = max(t.sets for t in targets)
     return Item(exercise, targets, done, whole, (today, slug) in athlete.skips)
 
@@ -91,7 +91,7 @@ def unasked_item(athlete: Athlete, slug: str, *, like: Item) -> Item:
         replace(like.targets[0], exercise=slug, side=side, edge_mm=edge_mm, load_kg=None, sets=0)
         for side in sides_of(slug)
     )
-    return Item(get_exercise(slug), own, (0,) * len(own), whole=0, skipped=False)
+    return Item(athlete.programme.exercise(slug), own, (0,) * len(own), whole=0, skipped=False)
 
 
 def with_sets(item: Item, sets: int, *, minutes: int) -> Item:

@@ -6,14 +6,11 @@ from the floor.
 """
 
 from dataclasses import dataclass
-from decimal import Decimal
 
-from core.catalogue import Exercise, catalogue
+from core.catalogue import Exercise
 from core.planning.duration import RAMP_LIFT_S, warm_up_part_s
-from core.progression.tissue import FINGERS
-
-RAMP: tuple[Decimal, ...] = (Decimal("0.4"), Decimal("0.6"), Decimal("0.8"))
-"""Ramp lifts of the warm-up, as parts of tonight's top load. Common practice, no source."""
+from core.programme import Programme
+from core.programme.warm_up import readies
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,13 +19,15 @@ class WarmUp:
 
     Attributes:
         parts: In order.
+        ramp_lifts: How many the ramp has.
     """
 
     parts: tuple[Exercise, ...]
+    ramp_lifts: int
 
     def bits(self, exercise: Exercise) -> int:
         """The parts that must have gone before this exercise."""
-        needed = sum(1 << at for at, part in enumerate(self.parts) if _readies(part, exercise))
+        needed = sum(1 << at for at, part in enumerate(self.parts) if readies(part, exercise))
         return needed | (int(exercise.from_floor) << len(self.parts))
 
     def chosen(self, bits: int) -> tuple[Exercise, ...]:
@@ -44,24 +43,11 @@ class WarmUp:
 
     def charges_s(self, *, warm: int) -> tuple[int, ...]:
         """Time for each part, none for those that are done. [s]"""
-        times = (*map(warm_up_part_s, self.parts), RAMP_LIFT_S * len(RAMP))
+        times = (*map(warm_up_part_s, self.parts), RAMP_LIFT_S * self.ramp_lifts)
         return tuple(0 if warm >> at & 1 else time_s for at, time_s in enumerate(times))
 
 
-def warm_up(*, has_bar: bool) -> WarmUp:
-    """The warm-up of somebody with or without a bar."""
-    return WarmUp(
-        tuple(
-            e
-            for e in catalogue().exercises
-            if e.block == "warm-up" and (has_bar or "bar" not in e.needs)
-        )
-    )
-
-
-def _readies(part: Exercise, exercise: Exercise) -> bool:
-    if "bar" in part.needs:
-        return "bar" in exercise.needs
-    if part.tissue == FINGERS:
-        return exercise.block == "fingers" or "bar" in exercise.needs
-    return True
+def warm_up(programme: Programme, *, has_bar: bool) -> WarmUp:
+    """The programme's warm-up for somebody with or without a bar."""
+    parts = tuple(part for part in programme.warm_up if has_bar or "bar" not in part.needs)
+    return WarmUp(parts, len(programme.ramp))

@@ -1,23 +1,13 @@
 """What a set is worth tonight, in whole points, so that the best evening can be proved best.
 
-All house rules. A set is worth more the more its block matters, the higher its exercise
-stands in the block, the fewer sets of it came before, and the longer ago it was trained.
+All house rules. A set is worth more the more the programme makes of its block, the higher its
+exercise stands in the block, the fewer sets of it came before, and the longer ago it was trained.
 What pain, the wall or an easier week stops never comes this far.
 """
 
 from datetime import date
 
-from core.catalogue import Block
 from core.planning.candidate import Candidate
-
-BLOCK_POINTS: dict[Block, int] = {
-    "fingers": 1000,
-    "pull": 900,
-    "trunk": 400,
-    "hips": 600,
-    "balance": 150,
-}
-"""First set of the first exercise of a block. [points] House rule."""
 
 PLACE_PERCENT = (100, 55, 25)
 """What the first, second and third exercise of a block count. [%] House rule."""
@@ -31,9 +21,6 @@ DAY_PERCENT = 2
 MOST_DAYS = 14
 """Days after which more of them add nothing; never trained counts like this. House rule."""
 
-LEAST_SETS: dict[Block, int] = {"fingers": 2, "pull": 2, "trunk": 2, "hips": 1, "balance": 2}
-"""Fewest sets for which an exercise is worth setting up. House rule."""
-
 
 def set_points(candidate: Candidate, *, sets: int, today: date) -> tuple[int, ...]:
     """The points of each set, first to last; none is worth more than the one before it.
@@ -45,7 +32,7 @@ def set_points(candidate: Candidate, *, sets: int, today: date) -> tuple[int, ..
     """
     days = MOST_DAYS if candidate.last is None else (today - candidate.last).days
     first = (
-        BLOCK_POINTS[candidate.exercise.block]
+        candidate.block.worth
         * PLACE_PERCENT[min(candidate.place, len(PLACE_PERCENT) - 1)]
         * (100 + DAY_PERCENT * min(days, MOST_DAYS))
     )

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from core.athlete import Athlete
-from core.catalogue import Exercise, HoldRange, RepRange, get_exercise
+from core.catalogue import Exercise, HoldRange, RepRange
 from core.history import Session, Stream
 from core.kit.help import BodyLoads, body_loads
 from core.kit.loads import Loads, loads_from_floor
@@ -20,7 +20,7 @@ class Case:
 
     Attributes:
         athlete: Whose target it is.
-        exercise: Catalogue entry.
+        exercise: Catalogue entry, with the dose of the athlete's programme.
         stream: Every session of that exercise, side and edge.
         level: The sessions that show the level (see ``level``).
         today: The day the target is for.
@@ -57,7 +57,7 @@ class Case:
         return None if nothing is None else net_kg - nothing
 
     def base(self) -> Target:
-        """The default dose, without aims, load and reasons."""
+        """The programme's dose, without aims, load and reasons."""
         return Target(
             exercise=self.exercise.slug,
             side=self.stream.side,
@@ -95,7 +95,7 @@ class Proposal:
 
 def case_of(athlete: Athlete, stream: Stream, *, today: date) -> Case:
     """The case for one stream of an athlete."""
-    exercise = get_exercise(stream.exercise)
+    exercise = athlete.programme.exercise(stream.exercise)
     choices: Loads | BodyLoads | None = None
     if exercise.from_floor:
         choices = loads_from_floor(athlete.kit, exercise.slug)

@@ -1,4 +1,4 @@
-"""Easier weeks: asked for, planned every fifth week, or called for by two steps down in a week.
+"""Easier weeks: asked for, planned by the programme, or called for by two steps down in a week.
 
 All three are read off the record, so a week is easier whenever it is looked at.
 """
@@ -15,9 +15,6 @@ Cause = Literal["asked", "planned", "two-downs"]
 
 DELOAD_DAYS = 7
 """Days that a deload lasts, its first included. House rule in the sense of rogerson_2024."""
-
-DELOAD_WEEK = 5
-"""Which week of training is the easier one. House rule in the sense of rogerson_2024."""
 
 DOWNS = 2
 """So many steps down within a week call for an easier one. House rule."""
@@ -40,15 +37,18 @@ class Deload:
 def deload_on(athlete: Athlete, day: date) -> Deload | None:
     """The easier week that covers the day, the one begun last where two do, else None.
 
-    A planned one is the calendar week after four in which there was training at home, as
-    long as a week off has not come between. What comes after the day does not matter.
+    A planned one is the calendar week after so many in which there was training at home (four
+    by the default programme), as long as a week off has not come between. What comes after the
+    day does not matter.
     """
     run = _run(athlete)
     covering = [d for d in run.deloads if d.since <= day <= d.until]
     if covering:
         return max(covering, key=lambda d: d.since)
     last = run.last
-    due = len(run.weeks) == DELOAD_WEEK - 1 and _monday(day) == run.weeks[-1] + WEEK
+    due = (
+        len(run.weeks) == athlete.programme.deload_week - 1 and _monday(day) == run.weeks[-1] + WEEK
+    )
     if not due or last is None or _is_off(last, day):
         return None
     return _planned(day)
@@ -105,7 +105,7 @@ def _counted(athlete: Athlete) -> _Run:
             weeks, down_days = [], []
             continue
         monday = _monday(day)
-        if len(weeks) == DELOAD_WEEK - 1 and monday != weeks[-1]:
+        if len(weeks) == athlete.programme.deload_week - 1 and monday != weeks[-1]:
             found.append(_planned(day))
             weeks, down_days = [], []
             continue

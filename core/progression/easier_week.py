@@ -4,7 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from core.progression.case import Case
-from core.progression.deload import DELOAD_WEEK, DOWNS, Deload, deload_on
+from core.progression.deload import DOWNS, Deload, deload_on
 from core.progression.illness import HARD_BLOCKS, back_from_illness, illness_on
 from core.progression.lighten import gentler, lighter_load, with_sets
 from core.progression.reshape import stopped, without_increase
@@ -24,7 +24,7 @@ def in_easier_week(target: Target, same: Target, case: Case) -> Target:
     deload = deload_on(case.athlete, case.today)
     if deload is None:
         return target
-    return _eased(target, same, case, change="deload", why=_called_for(deload))
+    return _eased(target, same, case, change="deload", why=_called_for(deload, case))
 
 
 def while_ill(target: Target, same: Target, case: Case) -> Target:
@@ -59,11 +59,12 @@ def _eased(target: Target, same: Target, case: Case, *, change: Change, why: Rea
     return gentler(without_increase(target, same), eased)
 
 
-def _called_for(deload: Deload) -> Reason:
+def _called_for(deload: Deload, case: Case) -> Reason:
     match deload.cause:
         case "asked":
             return because("deload", asked=deload.since)
         case "planned":
-            return because("deload-planned", weeks=DELOAD_WEEK - 1, until=deload.until)
+            weeks = case.athlete.programme.deload_week - 1
+            return because("deload-planned", weeks=weeks, until=deload.until)
         case "two-downs":
             return because("deload-downs", downs=DOWNS, until=deload.until)

@@ -3,7 +3,6 @@
 from datetime import date
 
 from core.athlete import Athlete
-from core.catalogue import get_exercise
 from core.history import Session, Stream
 from core.progression.deload import eased_days
 from core.progression.illness import easy_days
@@ -15,7 +14,7 @@ def level_of(athlete: Athlete, stream: Stream) -> tuple[Session, ...]:
     On the day on which an easier week was asked for, a session counts if it was asked for
     in full. Where nothing else is there, the easy sessions are all that is known.
     """
-    exercise = get_exercise(stream.exercise)
+    exercise = athlete.programme.exercise(stream.exercise)
     sets = exercise.dose.sets
     eased = eased_days(athlete)
     maybe: frozenset[date] = frozenset(athlete.deloads) | easy_days(athlete, exercise)

@@ -7,7 +7,7 @@ None. ``order`` lists them in the order in which they are asked.
 from dataclasses import replace
 from decimal import Decimal
 
-from core.catalogue import HoldRange, RepRange, get_exercise
+from core.catalogue import HoldRange, RepRange
 from core.kit.help import BodyLoads
 from core.progression.aims import one_more
 from core.progression.case import Case, Proposal
@@ -97,7 +97,7 @@ def harder_exercise(q: NetQuestion) -> Proposal | None:
     load_kg = q.verdict.load_kg
     if q.next_kg is not None or not lines or load_kg is None:
         return None
-    dose = get_exercise(lines[0].exercise).dose
+    dose = q.case.athlete.programme.exercise(lines[0].exercise).dose
     start = q.top
     if isinstance(dose, RepRange | HoldRange):
         harder = span_of(dose)

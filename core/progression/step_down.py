@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 
 from core.athlete import Athlete, DatedLog
-from core.catalogue import Exercise, HoldRange, LoadedHold, RepRange, get_exercise
+from core.catalogue import Exercise, HoldRange, LoadedHold, RepRange
 from core.facts import SetDone
 from core.history import Session, logs_by_exercise, sides_of, stream_of
 from core.progression.judgement import falls, hold_verdict
@@ -24,7 +24,7 @@ def steps_down(athlete: Athlete) -> Mapping[date, int]:
         {
             (dated.day, slug)
             for slug, logs in logs_by_exercise(athlete).items()
-            for dated in _poor(get_exercise(slug), logs)
+            for dated in _poor(athlete.programme.exercise(slug), logs)
         }
     )
     found: Counter[date] = Counter()
@@ -63,7 +63,7 @@ def _steps_down(athlete: Athlete, slug: str, day: date) -> bool:
 
 
 def _calls_for_less(athlete: Athlete, slug: str, sessions: tuple[Session, ...]) -> bool:
-    dose = get_exercise(slug).dose
+    dose = athlete.programme.exercise(slug).dose
     if isinstance(dose, LoadedHold):
         verdicts = [hold_verdict(s, dose) for s in sessions if any(map(_has_load, s.sets))]
         before = verdicts[0] if len(verdicts) > 1 else None

@@ -26,8 +26,9 @@ from core.facts import (
 )
 from core.kit.loads import loads_from_floor
 from core.planning import allowance, evening, item_tonight, ramp_kg, standing_targets
-from core.planning.candidate import ORDER, candidates
-from core.planning.worth import LEAST_SETS, set_points
+from core.planning.candidate import candidates
+from core.planning.worth import set_points
+from core.programme import default_programme
 
 TODAY = date(2026, 12, 1)
 NOW = datetime(2026, 12, 1, 19, 0, tzinfo=UTC)
@@ -37,6 +38,8 @@ PLATES = tuple(
 )
 KIT = KitChanged(plates=PLATES, pin_kg=Decimal("1.25"))
 BLOCKS = ["fingers", "pull", "trunk", "balance", "hips"]
+
+LEAST_SETS = {block.name: block.least_sets for block in default_programme().blocks}
 
 
 def athlete(*facts: Fact, day: date = TODAY) -> Athlete:
@@ -94,7 +97,7 @@ def _person(amount: int) -> Athlete:
 
 def _points(person: Athlete) -> int:
     """What the evening's sets are worth; nobody has trained anything yet."""
-    blocks = frozenset(ORDER)
+    blocks = frozenset(BLOCKS)
     standing = {c.exercise.slug: c for c in candidates(person, today=TODAY, blocks=blocks)}
     return sum(
         sum(set_points(standing[i.exercise.slug], sets=i.whole, today=TODAY)[: i.sets])
