@@ -25,7 +25,8 @@ def weeks(draw: st.DrawFn, most: int = 10) -> list[Slot]:
     return found
 
 
-FIRSTS = st.none() | st.integers(0, 12).map(lambda n: (MONDAY, START - timedelta(hours=6 * n)))
+FIRSTS = st.none() | st.integers(-3, 20).map(lambda n: (MONDAY, START + timedelta(hours=6 * n)))
+"""In the first week: before the first evening, or one called off later in it."""
 
 
 def clash(

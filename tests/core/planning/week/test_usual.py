@@ -53,3 +53,10 @@ def test_usual_finger_days_are_as_many_as_can_be_repeated(
 def test_usual_finger_days_are_spread_and_early(days: str, walls: str, usual: str) -> None:
     plan = Plan(days=tuple(days.split()), wall_days=tuple(walls.split()))  # type: ignore[arg-type]
     assert sorted(usual_finger_days(plan), key=WEEKDAYS.index) == usual.split()
+
+
+def test_usual_finger_days_of_evenings_after_midnight_are_those_of_the_day_before() -> None:
+    # Tuesday 01:00 is Monday's training day: two days before a wall on Wednesday.
+    plan = Plan(days=("tue",), at="01:00", wall_days=("wed",))
+    assert usual_finger_days(plan) == {"tue"}
+    assert usual_finger_days(Plan(days=("tue",), at="20:00", wall_days=("wed",))) == set()
