@@ -1,5 +1,6 @@
 """Answers that change nothing: next, why, tonight, kit, progress, help. And the start."""
 
+from bot.conversation.review import say_review
 from bot.conversation.strength import strength_lines
 from bot.conversation.turn import Turn
 from bot.ports import Button
@@ -126,10 +127,10 @@ def say_kit(turn: Turn) -> None:
 
 
 def say_progress(turn: Turn, slug: str | None) -> None:
-    """The last sessions of one exercise, as they were logged."""
+    """The last sessions of one exercise, as they were logged; of none, the last four weeks."""
     slug = slug or turn.in_hand
     if slug is None:
-        turn.say("Progress of which exercise? For example: progress crimp")
+        say_review(turn)
         return
     exercise = get_exercise(slug)
     logs = [d for d in turn.athlete.logs if d.log.exercise == slug][-RECENT_SESSIONS:]

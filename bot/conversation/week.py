@@ -1,5 +1,6 @@
 """The week: what the coming days are, and what a change moved in them."""
 
+from bot.conversation.review import week_load_line
 from bot.conversation.turn import Turn
 from bot.wording import change as change_words
 from bot.wording import week as words
@@ -23,7 +24,7 @@ def say_week(turn: Turn) -> None:
     lines += _day_lines(turn)
     if athlete.zone is None:
         lines.append(words.NO_ZONE)
-    turn.say(*lines)
+    turn.say(*lines, week_load_line(turn))
 
 
 def _day_lines(turn: Turn) -> list[str]:

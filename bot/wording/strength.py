@@ -25,13 +25,17 @@ def strength_line(found: Estimate, unit: Unit, *, on_body: bool) -> str:
 def trend_text(trend: Trend) -> str:
     """The trend with its interval: "up 9 % (4 to 14) over 6 weeks", or that it is level."""
     weeks = max(1, round((trend.until - trend.since).days / 7))
+    plateau = ", a plateau" if trend.direction == "level" and trend.is_plateau else ""
+    return f"{moved_text(trend)} over {weeks} weeks{plateau}"
+
+
+def moved_text(trend: Trend) -> str:
+    """The trend without its time: "up 9 % (4 to 14)", "level"."""
     if trend.direction == "level":
-        plateau = ", a plateau" if trend.is_plateau else ""
-        return f"level over {weeks} weeks{plateau}"
+        return "level"
     low, high = sorted((abs(trend.low_frac), abs(trend.high_frac)))
     way = "up" if trend.direction == "gain" else "down"
-    change = f"{_percent(abs(trend.change_frac))} ({_bare(low)} to {_bare(high)})"
-    return f"{way} {change} over {weeks} weeks"
+    return f"{way} {_percent(abs(trend.change_frac))} ({_bare(low)} to {_bare(high)})"
 
 
 def hands_line(apart: Difference) -> str:

@@ -62,5 +62,5 @@ def review(athlete: Athlete, diary: Diary, *, today: date) -> Review:
         *level_limits(moved),
         *eased,
     )
-    seen = Evidence(athlete, kept, moved, pains, bool(eased))
+    seen = Evidence(athlete, kept, moved, pains, bool(eased), today)
     return Review(since, today, kept, moved, limits, suggestion(seen))

@@ -38,7 +38,7 @@ SUGGESTIONS: Mapping[str, Rule] = MappingProxyType(
         "stay-light": Rule("Pain still eases the loads: stay with that.", ("place",)),
         # Evenings
         "other-day": Rule(
-            "Most missed evenings are on one day of the week: another may fit.",
+            "Evenings fail on one day of the week alone: another may fit.",
             ("weekday", "missed", "of"),
         ),
         "fewer-evenings": Rule(
@@ -46,6 +46,16 @@ SUGGESTIONS: Mapping[str, Rule] = MappingProxyType(
         ),
         # Kit
         "tell-kit": Rule("Steps need to know what is owned.", ("exercise", "owned")),
+        "buy-plates": Rule(
+            "The pair of plates that would help most, and where.",
+            ("plate_kg", "exercise"),
+            ("step_kg", "next_step_kg"),
+        ),
+        "buy-band": Rule(
+            "The band that would help most: what it should take off, and where.",
+            ("help_kg", "exercise"),
+            ("step_kg", "next_step_kg"),
+        ),
         "smaller-steps": Rule(
             "Smaller steps would lead on.", ("exercise",), ("load_kg", "next_kg")
         ),

@@ -7,12 +7,14 @@ rules.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 
 from core.athlete import Athlete
 from core.review.adherence import Adherence
 from core.review.change import ExerciseChange
 from core.review.limit import EASED, kit_limits, level_limits, place_of
-from core.target import Reason, because
+from core.review.next_purchase import next_purchase
+from core.target import Reason, Value, because
 
 AGAIN_DAYS = 2
 """A place that hurt on so many days of the weeks looked at is worth a look. House rule."""
@@ -34,6 +36,7 @@ class Evidence:
         moved: What moved in each exercise.
         pains: The places that hurt (``pain_limits``).
         was_eased: Whether an easier week lay in these weeks.
+        today: The last day that counts.
     """
 
     athlete: Athlete
@@ -41,6 +44,7 @@ class Evidence:
     moved: tuple[ExerciseChange, ...]
     pains: tuple[Reason, ...]
     was_eased: bool
+    today: date
 
 
 def open_sign(seen: Evidence) -> Reason | None:
@@ -66,35 +70,45 @@ def still_sore(seen: Evidence) -> Reason | None:
         eased = one.find(EASED)
         if eased is not None:
             told = [p for p in seen.athlete.pains if p.day == eased.get("day")]
-            named = next((p for p in told if p.pain.site == eased.get("site")), None)
-            return because("stay-light", place=place_of(named) if named else "")
+            names = (place_of(p) for p in told if eased.get("site") in (p.pain.site, place_of(p)))
+            return because("stay-light", place=next(names, ""))
     return None
 
 
 def evenings(seen: Evidence) -> Reason | None:
-    """Evenings that are missed too often: mostly on one day, or on any."""
+    """Evenings that are missed too often: on one day while the others do, or on any."""
     kept = seen.kept
     if len(kept.missed) < LEAST_MISSED or len(kept.held) >= ENOUGH_FRAC * kept.planned:
         return None
     name = kept.worst_day
     missed, of = kept.on(name)
-    is_one_day = 2 * missed > len(kept.missed) and 2 * missed > of
-    if is_one_day and missed >= LEAST_MISSED and of < kept.planned:
+    others, others_held = kept.planned - of, len(kept.held) - (of - missed)
+    if others and missed >= LEAST_MISSED and others_held >= ENOUGH_FRAC * others:
         return because("other-day", weekday=name, missed=missed, of=of)
     return because("fewer-evenings", held=len(kept.held), planned=kept.planned)
 
 
-_FOR_KIT = {
-    "kit-unknown": "tell-kit",
-    "steps-too-big": "smaller-steps",
-    "nothing-heavier": "heavier-plates",
-}
-
-
 def kit(seen: Evidence) -> Reason | None:
-    """Kit that would lead on, in the most trained exercise that needs it."""
+    """What to tell of the kit, or to add to it.
+
+    What costs nothing first; then the one purchase that helps most, and where none is worth
+    it, what the most trained exercise lacks.
+    """
     first = next(iter(kit_limits(seen.moved)), None)
-    return Reason(_FOR_KIT[first.rule], first.facts) if first is not None else None
+    if first is None:
+        return None
+    if first.rule == "kit-unknown":
+        return Reason("tell-kit", first.facts)
+    bought = next_purchase(seen.athlete, today=seen.today)
+    if bought is None:
+        rule = "smaller-steps" if first.rule == "steps-too-big" else "heavier-plates"
+        return Reason(rule, first.facts)
+    facts: dict[str, Value] = {"exercise": bought.exercise}
+    if bought.step_kg is not None and bought.next_step_kg is not None:
+        facts |= {"step_kg": bought.step_kg, "next_step_kg": bought.next_step_kg}
+    if bought.plate_kg is not None:
+        return because("buy-plates", plate_kg=bought.plate_kg, **facts)
+    return because("buy-band", help_kg=bought.help_kg or 0, **facts)
 
 
 def plateau(seen: Evidence) -> Reason | None:
