@@ -3,7 +3,7 @@
 from bot.conversation.turn import Turn
 from bot.wording import review as words
 from bot.wording import training_load as load_words
-from core.review import TrainingLoad, diary_of, review, training_load
+from core.review import Diary, TrainingLoad, diary_of, review, training_load
 
 NOTHING_YET = "Nothing logged yet. For example: crimp 4x22kg ok"
 
@@ -13,7 +13,7 @@ def say_review(turn: Turn) -> None:
     if not turn.athlete.logs:
         turn.say(NOTHING_YET)
         return
-    found = review(turn.athlete, diary_of(turn.entries), today=turn.today)
+    found = review(turn.athlete, _diary(turn), today=turn.today)
     turn.say(*words.review_lines(found, turn.athlete.units))
     load = _load(turn)
     if load is not None and load.month.counted:
@@ -29,4 +29,8 @@ def week_load_line(turn: Turn) -> str:
 
 
 def _load(turn: Turn) -> TrainingLoad | None:
-    return training_load(turn.athlete, diary_of(turn.entries), today=turn.today)
+    return training_load(turn.athlete, _diary(turn), today=turn.today)
+
+
+def _diary(turn: Turn) -> Diary:
+    return diary_of(turn.entries, minutes=turn.athlete.programme.minutes)

@@ -4,7 +4,7 @@
 """
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 from core.athlete import Plan, plan_after
 from core.facts import (
@@ -20,6 +20,7 @@ from core.facts import (
 )
 
 _DAY = timedelta(days=1)
+_ALWAYS = datetime.min.replace(tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,7 @@ class Diary:
     """What a review must know of past days.
 
     Attributes:
-        plans: Every plan there was, oldest first.
+        plans: Every plan there was, oldest first, beginning with the one before any was said.
         times_off: Oldest first. The day of coming back is still part of one.
         spells: One per training day with a log written on it, oldest first.
     """
@@ -72,26 +73,29 @@ class Diary:
     spells: tuple[Spell, ...]
 
     def plan_at(self, moment: datetime) -> Plan:
-        """The plan that held at that moment; an empty one before the first."""
-        held = [since.plan for since in self.plans if since.at <= moment]
-        return held[-1] if held else Plan()
+        """The plan that held at that moment."""
+        return next(since.plan for since in reversed(self.plans) if since.at <= moment)
 
     def is_off(self, day: date) -> bool:
         """Whether the day lies in a pause, a trip or an illness."""
         return any(off.covers(day) for off in self.times_off)
 
 
-def diary_of(entries: tuple[Entry, ...]) -> Diary:
-    """The diary of a record, undone entries left out."""
-    plans: list[PlanSince] = []
+def diary_of(entries: tuple[Entry, ...], *, minutes: int) -> Diary:
+    """The diary of a record, undone entries left out.
+
+    Args:
+        entries: Everything that was noted.
+        minutes: How long an evening is until the athlete says so: the programme's. [min]
+    """
+    plans = [PlanSince(_ALWAYS, Plan(minutes=minutes))]
     times_off: list[TimeOff] = []
     begun: dict[date, datetime] = {}
     counted = counting(entries)
     for entry in counted:
         match entry.fact:
             case EveningsPlanned() | WallDaysPlanned() as change:
-                before = plans[-1].plan if plans else Plan()
-                plans.append(PlanSince(entry.at, plan_after(before, change)))
+                plans.append(PlanSince(entry.at, plan_after(plans[-1].plan, change)))
             case Paused(until):
                 _end(times_off, entry.day - _DAY)
                 times_off.append(TimeOff(entry.day, until and until - _DAY))

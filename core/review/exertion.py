@@ -85,10 +85,11 @@ def session_rpe(logs: Iterable[DatedLog]) -> Decimal | None:
     """
     hardest: dict[str, Decimal] = {}
     for dated in logs:
-        for done in dated.log.sets:
-            rpe = _set_rpe(done.effort, done.rpe, done.left)
+        slug = dated.log.exercise
+        # Most sets of a log went alike.
+        for said in {(done.effort, done.rpe, done.left) for done in dated.log.sets}:
+            rpe = _set_rpe(*said)
             if rpe is not None:
-                slug = dated.log.exercise
                 hardest[slug] = max(rpe, hardest.get(slug, rpe))
     if not hardest:
         return None

@@ -59,10 +59,10 @@ def main() -> None:
             next_targets(athlete, slug, today=today)
 
     def reviewed() -> None:
-        review(athlete_from_facts(entries), diary_of(entries), today=today)
+        review(athlete_from_facts(entries), diary_of(entries, minutes=60), today=today)
 
     def weighed() -> None:
-        training_load(athlete_from_facts(entries), diary_of(entries), today=today)
+        training_load(athlete_from_facts(entries), diary_of(entries, minutes=60), today=today)
 
     print(f"{len(entries)} entries; adding them up {added_ms:.2f} ms, left out below")
     works = (("twelve targets", prescribed), ("review", reviewed), ("training load", weighed))

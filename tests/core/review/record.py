@@ -38,7 +38,7 @@ class Record:
 
     @property
     def diary(self) -> Diary:
-        return diary_of(tuple(self.entries))
+        return diary_of(tuple(self.entries), minutes=60)
 
 
 def sets_of(slug: str, done: SetDone, *, count: int) -> Logged:
@@ -54,5 +54,3 @@ def planned(at: str = "2026-11-30 12:00", minutes: int = 60) -> Record:
 def days(text: str) -> tuple[date, ...]:
     """Days of December 2026: "1 3 8"."""
     return tuple(date(2026, 12, int(day)) for day in text.split())
-
-

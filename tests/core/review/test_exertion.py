@@ -18,6 +18,7 @@ from core.facts import (
     TimeLimited,
     Undone,
 )
+from core.review import diary_of
 from core.review.exertion import Exertion, exertions, session_load, session_rpe
 from tests.core.review.record import Record, planned, sets_of
 
@@ -31,11 +32,6 @@ def only(record: Record) -> Exertion:
 
 def rated(*sets: SetDone, slug: str = "push-up") -> DatedLog:
     return DatedLog(1, TUESDAY, Logged(slug, None, sets, (), None, ""))
-
-
-def test_the_published_session() -> None:
-    # Published: foster_2001's example as quoted on several pages: 7 x 60 = 420.
-    assert session_load(Decimal(7), minutes=60) == 420.0
 
 
 @given(st.integers(0, 20), st.integers(0, 300), st.integers(1, 5))
@@ -114,3 +110,10 @@ def test_a_correction_later_does_not_lengthen_the_evening() -> None:
     record.add("2026-12-01 22:50", Undone((4,), "fix"), fixed)
     found = only(record)
     assert (found.minutes, found.rpe) == (45, 9)
+
+
+def test_before_any_plan_the_programmes_minutes_count() -> None:
+    record = Record().log("2026-12-01 21:00")
+    diary = diary_of(tuple(record.entries), minutes=35)
+    (found,) = exertions(record.athlete, diary, today=TUESDAY)
+    assert found.minutes == 35
