@@ -237,3 +237,37 @@ def test_days_ahead_leaves_no_day_out(life: Begin) -> None:
     days = life("tue").days(3, days=40)
     assert [(d.day - days[0].day).days for d in days] == list(range(40))
     assert Decimal(len(days)) == 40
+
+
+def test_nothing_of_a_trip_costs_the_evenings_after_it(life: Begin) -> None:
+    back_on_tuesday = Paused(life("").day(8).day, "away")
+    assert life("tue thu", "mon").on(0, back_on_tuesday).fingers() == [8, 10]
+    back_on_wednesday = Paused(life("").day(2).day, "away")
+    assert life("tue wed").on(0, back_on_wednesday).fingers(days=7) == [2]
+
+
+def test_an_evening_called_off_is_not_made_up_for_on_sunday(life: Begin) -> None:
+    week = life("mon wed fri sun")
+    week.on(0, EveningDropped(week.day(0).day))
+    assert week.fingers() == [2, 4, 7, 9, 11]
+
+
+def test_an_evening_under_way_keeps_its_fingers(life: Begin) -> None:
+    # Monday and Sunday of one week could not be repeated, but Sunday's first set is done.
+    week = life("mon sun").crimped(0).crimped(6)
+    assert week.day(6, today=6).fingers == "hard"
+
+
+def test_of_two_evenings_moved_to_one_day_the_last_word_holds(life: Begin) -> None:
+    week = life("tue thu")
+    week.on(0, EveningMoved(week.day(1).day, "2026-12-04T19:00"))
+    week.on(0, EveningMoved(week.day(3).day, "2026-12-04T21:00"))
+    held = week.day(4).evening
+    assert held is not None
+    assert held.planned == week.day(3).day
+
+
+def test_the_session_in_which_fingers_hurt_is_not_one_without_pain(life: Begin) -> None:
+    week = life("tue thu").crimped(1).on(1, PainFelt("ring finger", "left", 3, ()))
+    assert week.crimped(3).day(8, today=4).fingers == "light"
+    assert week.crimped(8).day(10, today=9).fingers == "hard"
