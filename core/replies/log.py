@@ -62,6 +62,9 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
             # "green band 12kg": the band that somebody owns, not a set.
             place = only.band
             return Trouble(place.at, place.end, ("band, its name and its help", "an exercise"))
+    unsure = _mixed(found.groups) if exercise is None else None
+    if unsure is not None:
+        return unsure
     for apart in found.apart:
         trouble = _group_trouble(apart.said, exercise)
         if trouble is not None:
@@ -71,6 +74,14 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
     at, edge_end = found.edge.at, found.edge.end
     what = "millimetres of edge"
     return bounds.whole(found.edge.mm, at, edge_end, least=1, most=bounds.MOST_EDGE_MM, what=what)
+
+
+def _mixed(groups: list[Group]) -> Trouble | None:
+    """A number that alone says nothing beside sets that say what they are: "2kgx4 4x2"."""
+    bare = [group.known["value"] for group in groups if "value" in group.known]
+    if not bare or len(bare) == len(groups):
+        return None
+    return Trouble(bare[0].at, bare[0].end, ("kg or lb", "seconds", "reps"))
 
 
 def _is_short(group: Group, before: Group | None) -> bool:

@@ -126,6 +126,11 @@ def test_read_edge_without_sets_is_a_misread(context, text):
     assert reading.misread is not None
 
 
+@pytest.mark.parametrize("text", ["2kgx4 4x2", "4x2kg 4x2", "3 reps 4x2"])
+def test_read_bare_sets_beside_sets_that_say_what_they_are_is_a_misread(context, text):
+    assert read(text, context).acts == ()
+
+
 @pytest.mark.parametrize("text", ["5 3 reps 4", "5 3r4", "4x5 3 reps 4", "22 8s 4"])
 def test_read_bare_number_beside_load_and_reps_is_a_misread(context, text):
     assert read(text, context).acts == ()
