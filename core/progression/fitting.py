@@ -74,8 +74,9 @@ def _lightest(target: Target, case: Case) -> Target:
 
 
 def _last(case: Case) -> Decimal | None:
-    """The heaviest load of the last session that shows the level. [kg]"""
-    return case.level[-1].top_load_kg if case.level else None
+    """The heaviest load of the last session with one that shows the level. [kg]"""
+    tops = (session.top_load_kg for session in reversed(case.level))
+    return next((kg for kg in tops if kg is not None), None)
 
 
 def _with_plates(target: Target, case: Case) -> Target:

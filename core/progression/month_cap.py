@@ -3,12 +3,13 @@
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import pairwise
 
 from core.history import Session
 from core.progression.case import Case
 from core.progression.reshape import explained, is_same_line
 from core.progression.soreness import pains_of
-from core.progression.time_off import SEARCH_DAYS
+from core.progression.time_off import FEWER_SETS_DAYS, SEARCH_DAYS
 from core.progression.tissue import loaded_days
 from core.quantity import plain
 from core.target import Target, because
@@ -17,9 +18,13 @@ MONTH = timedelta(days=28)
 MOST_RISE = Decimal("1.10")
 """No load goes beyond this part of the load of 28 days ago. [-] House rule."""
 
-USED_TO = timedelta(days=56)
-"""The load of 28 days ago is the most that was held in so long up to then: one light day, a
-sore week or a trip does not make the fingers forget. House rule."""
+USED_TO = timedelta(days=14)
+"""The load of 28 days ago is the most that was held in the fortnight up to the last session of
+that time: one light day does not make the fingers forget. House rule."""
+
+REGAIN = timedelta(days=56)
+"""So long after a sore finger or a time off, sessions under the level before it do not count:
+the level stands, or it would be lost anew while it is being regained. House rule."""
 
 FINDING = 4
 """Sessions that find the level; the cap holds from the next one on. House rule."""
@@ -76,6 +81,8 @@ def month(case: Case) -> Month | None:
         return None
     then = case.today - MONTH
     found = sessions[FINDING - 1 :]
+    lowered = _lowered_days(case, sessions)
+    found = tuple([s for s in found if s.day not in lowered]) or found
     old = [s for s in found if s.day <= then] or [*found[:1]]
     used = [s for s in old if s.day >= old[-1].day - USED_TO]
     nets = [(kg, s.day) for s in used if (kg := case.net_kg(_held_kg(s))) is not None]
@@ -83,6 +90,24 @@ def month(case: Case) -> Month | None:
         return None
     then_kg, day = max(nets)
     return Month(day, then_kg)
+
+
+def _lowered_days(case: Case, sessions: tuple[Session, ...]) -> set[date]:
+    """Days of sessions under the level that stood before a pain or a time off not long ago."""
+    pains = pains_of(case.athlete, case.exercise.tissue, case.today)
+    loaded = loaded_days(case.athlete, case.exercise)
+    causes = [p.day for p in pains if not p.pain.flags]
+    causes += [b for a, b in pairwise(loaded) if (b - a).days > FEWER_SETS_DAYS]
+    lowered: set[date] = set()
+    for cause in causes:
+        before = next((s for s in reversed(sessions) if s.day < cause), None)
+        level_kg = None if before is None else _held_kg(before)
+        for session in sessions:
+            held_kg = _held_kg(session)
+            is_after = cause <= session.day <= cause + REGAIN
+            if is_after and level_kg is not None and held_kg is not None and held_kg < level_kg:
+                lowered.add(session.day)
+    return lowered
 
 
 def since_search(case: Case) -> tuple[Session, ...]:

@@ -1,7 +1,7 @@
 """Coming back: the longer a tissue was not loaded, the less it is asked for."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from itertools import pairwise
 
@@ -32,6 +32,8 @@ CUT_DAYS = 14
 def days_off(case: Case) -> tuple[int, date] | None:
     """The longest time since the line's last session in which its tissue was not loaded.
 
+    Times that ended more than 56 days ago are left out: what came since counts for more.
+
     Returns:
         Days, and the day before them on which it was loaded last; None if the line is new.
 
@@ -41,7 +43,8 @@ def days_off(case: Case) -> tuple[int, date] | None:
     if not done:
         return None
     days = [d for d in loaded_days(case.athlete, case.exercise) if done[0] <= d <= case.today]
-    gaps = [((b - a).days, a) for a, b in pairwise((*days, case.today))]
+    lately = case.today - timedelta(days=SEARCH_DAYS)
+    gaps = [((b - a).days, a) for a, b in pairwise((*days, case.today)) if b >= lately]
     return max(gaps, key=lambda gap: gap[0])
 
 

@@ -208,6 +208,60 @@ def test_after_the_level_was_looked_for_again_four_sessions_find_it(diary) -> No
     assert climb.next(86).load_kg == Decimal("14.5")
 
 
+def climbing_back(diary, cause):
+    """Twenty-two kilograms for a month, a cause to go down, and a step up each session after."""
+    log = diary()
+    for n in range(8):
+        log.held(4 * n, "22", *OK4)
+    start, load = cause(log)
+    n = 0
+    while load < 22:
+        log.held(start + 4 * n, str(load), *OK4)
+        load, n = load + Decimal("0.5"), n + 1
+    return log, start + 4 * n
+
+
+def test_the_way_back_from_a_sore_finger_is_not_taken_back_by_the_month(diary, rules) -> None:
+    def sore(log):
+        log.hurt(29, 2)
+        return 32, Decimal("17.5")
+
+    log, day = climbing_back(diary, sore)
+    # 9 sessions: day 68. Of 28 days ago are 19.5 kg, but the level before the pain stands.
+    for later in (day, day + 4, day + 8):
+        log.held(later, "22", *OK4)
+        assert log.next(later + 2).change in ("up", "same", "deload")
+    assert log.next(day + 2).load_kg >= 22 or log.next(day + 2).change == "deload"
+
+
+def test_the_way_back_from_weeks_off_is_not_taken_back_by_the_month(diary) -> None:
+    log, day = climbing_back(diary, lambda log: (28 + 43, Decimal("18.5")))
+    assert "down" not in {log.held(day + d, "22", *OK4).next(day + d + 2).change for d in (0, 4, 8)}
+
+
+def test_one_light_day_is_not_the_load_of_that_time(diary) -> None:
+    log = diary()
+    for n in range(5):
+        log.held(3 * n, "20", *OK4)
+    log.held(15, "10", *OK4)
+    for n in range(8):
+        log.held(18 + 3 * n, "20.5", *OK4)
+    # 28 days before day 43 is day 15, the light one; 20 kg were held three days before it.
+    assert log.next(43).load_kg == 21
+
+
+def test_the_limit_counts_a_fortnight_and_no_more(diary, rules) -> None:
+    log = diary()
+    for n in range(4):
+        log.held(3 * n, "22", *OK4)
+    for day in (15, 20, 24, 33, 41, 50):
+        log.held(day, "19", "ok", "ok", "ok", "hard")
+    log.held(52, "21", *OK4)
+    # Day 24 is 28 days before day 52: 19 kg from day 10 to 24; 22 kg were on day 9.
+    target = log.next(52)
+    assert (target.load_kg, rules(target)[-1]) == (Decimal("20.5"), "month-cap")
+
+
 def test_arms_are_not_capped_by_the_month(diary) -> None:
     strong = diary()
     for n, load in enumerate(("0", "0", "0", "0", "10")):

@@ -138,7 +138,9 @@ def test_pain_before_any_session_lowers_the_first_load(diary) -> None:
     assert (begun.next(6).change, begun.next(6).load_kg) == ("same", 16)
 
 
-def test_sore_in_an_easier_week_the_lowered_aim_stays_until_two_sessions_went_without(diary) -> None:
+def test_sore_in_an_easier_week_the_lowered_aim_stays_until_two_sessions_went_without(
+    diary,
+) -> None:
     log = diary().timed(0, (15,) * 3).timed(3, (20,) * 3)
     log.has(deloads=(log.on(5),)).hurt(6, 2, "back")
     # 20 x 0.8 = 16; the easier week is over on day 12, and one session went without.

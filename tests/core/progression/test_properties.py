@@ -256,7 +256,7 @@ def test_fingers_never_exceed_ten_percent_over_the_load_of_28_days_ago(
             if target.load_kg is None:
                 continue
             old = [(day, kg) for day, kg in line[3:] if (today - day).days >= 28]
-            used_to = [kg for day, kg in old if (old[-1][0] - day).days <= 56]
+            used_to = [kg for day, kg in old if (old[-1][0] - day).days <= 14]
             if used_to:
                 assert target.load_kg <= max(used_to) * Decimal("1.10")
             # The loads of an easier week are not what the fingers are used to.

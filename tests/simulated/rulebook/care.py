@@ -117,9 +117,13 @@ def _deload(
     return [Ceiling("deload", keep=Decimal("0.9"), of_kg=kg, sets=half)]
 
 
-USED_TO = timedelta(days=56)
+USED_TO = timedelta(days=14)
 """The load of 28 days ago is the heaviest held without failing in so long up to then: one light
-or sore day does not count as the load of that time. Our reading; see ``to_the_day``."""
+day does not count as the load of that time. Our reading; see ``to_the_day``."""
+
+REGAIN = timedelta(days=56)
+"""So long after a sore finger or three weeks off, sessions under the level before it do not
+count either. Our reading."""
 
 
 def month_cap_kg(
@@ -136,15 +140,35 @@ def month_cap_kg(
     if exercise.block != "fingers":
         return None
     line = since_search(key, record, day)
-    old = [s for s in line[3:] if s.day <= day - timedelta(days=28)]
+    found = line[3:]
+    if not to_the_day:
+        found = [s for s in found if not _is_regaining(s, line, exercise, record)] or found
+    old = [s for s in found if s.day <= day - timedelta(days=28)]
     if not old and early:
-        old = line[3:4]
+        old = found[:1]
     old = [s for s in old if s.asked.load_kg is not None]
     if not old:
         return None
     used = old[-1:] if to_the_day else [s for s in old if s.day >= old[-1].day - USED_TO]
     body = Decimal(0) if exercise.from_floor or record.body_kg is None else record.body_kg
     return (max(s.held_kg for s in used) + body) * Decimal("1.1") - body
+
+
+def _is_regaining(
+    sitting: Sitting, line: list[Sitting], exercise: Exercise, record: Record
+) -> bool:
+    """Whether a session lay under the level before a pain or a long time off not long ago."""
+    causes = [d for d, p in record.pains if not p.flags and PLACES[p.site or ""] == exercise.tissue]
+    causes += [s.day for s in line if (record.days_off(exercise, s.day) or 0) > 21]
+    for cause in causes:
+        before = [s for s in line if s.day < cause and s.asked.load_kg is not None]
+        if (
+            before
+            and cause <= sitting.day <= cause + REGAIN
+            and sitting.held_kg < before[-1].held_kg
+        ):
+            return True
+    return False
 
 
 def since_search(key: Key, record: Record, day: date) -> list[Sitting]:
