@@ -113,7 +113,8 @@ def _line_text(exercise: Exercise, line: LineChange, unit: Unit) -> str:
     if exercise.from_floor and loads[0] != loads[1]:
         shown = loads
     else:
-        shown = [f"{work} {load}".strip() for work, load in zip(works, loads, strict=True)]
+        joined = " at " if exercise.from_floor else " "
+        shown = [joined.join(filter(None, both)) for both in zip(works, loads, strict=True)]
     if shown[0] == shown[1]:
         return f"{shown[0]} as before{trend}" if line.sessions > 1 else f"{shown[0]} once"
     unit_text = f" {unit}"

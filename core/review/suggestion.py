@@ -20,7 +20,7 @@ AGAIN_DAYS = 2
 """A place that hurt on so many days of the weeks looked at is worth a look. House rule."""
 
 ENOUGH_FRAC = 0.75
-"""Of the planned evenings; with so many held nothing needs to change. [-] House rule."""
+"""Of the planned evenings; with so many trained nothing needs to change. [-] House rule."""
 
 LEAST_MISSED = 2
 """Fewer missed evenings are no pattern. House rule."""
@@ -76,9 +76,13 @@ def still_sore(seen: Evidence) -> Reason | None:
 
 
 def evenings(seen: Evidence) -> Reason | None:
-    """Evenings that are missed too often: on one day while the others do, or on any."""
+    """Evenings that are missed too often: on one day while the others do, or on any.
+
+    Those trained on another day than planned are no loss.
+    """
     kept = seen.kept
-    if len(kept.missed) < LEAST_MISSED or len(kept.held) >= ENOUGH_FRAC * kept.planned:
+    trained = len(kept.held) + len(kept.extra)
+    if len(kept.missed) < LEAST_MISSED or trained >= ENOUGH_FRAC * kept.planned:
         return None
     name = kept.worst_day
     missed, of = kept.on(name)

@@ -71,3 +71,32 @@ def test_the_review_points_to_a_professional_when_it_hurts() -> None:
     text = said_after("crimp 4x20kg ok", "pain left ring finger 3", "pain left ring finger 2")
     assert "In the way: pain left ring finger on 2 days" in text
     assert "doctor or physiotherapist" in text
+
+
+def test_a_gain_is_told_with_its_interval() -> None:
+    # Four sessions find the level; then half a kilogram more every other day.
+    loads = [20.0] * 4 + [20 + 0.5 * n for n in range(10)]
+    text = said_after(*(f"crimp 4x{kg}kg ok" for kg in loads), days=2)
+    line = next(line for line in text.split("\n") if line.startswith("· half crimp"))
+    # By hand: from 20 to 24.5 kg, 22.5 %.
+    assert line.startswith("· half crimp 20 → 24.5 kg, up 2")
+    assert "Too few sessions" not in text
+
+
+def test_a_plateau_is_named_and_leads_to_an_easier_week() -> None:
+    # Every third evening, so on other days than planned too, which is no loss.
+    text = said_after(*["crimp 4x22kg hard"] * 19, days=3)
+    assert "· half crimp 4 × 10 s at 22 kg as before, level" in text
+    # By hand: 19 sessions less four that find the level span 42 days.
+    assert "half crimp level for 6 weeks" in text
+    assert "Next: half crimp has been level for 6 weeks" in text
+
+
+def test_a_ladder_names_the_variation() -> None:
+    text = said_after(*(f"l-sit 3x{held} ok" for held in (15, 20, 25, 30, 15, 20)))
+    assert "· L-sit on to: one leg straight" in text
+
+
+def test_a_slip_is_not_in_the_review() -> None:
+    text = said_after("crimp 4x20kg ok", "crimp 4x20.5kg ok", "crimp 4x205kg ok")
+    assert "· half crimp 20 → 20.5 kg" in text

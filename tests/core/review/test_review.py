@@ -135,6 +135,16 @@ def test_missed_evenings_on_all_days() -> None:
     assert said(record).suggestion == Reason("fewer-evenings", (("held", 3), ("planned", 8)))
 
 
+def test_evenings_trained_on_another_day_are_no_loss() -> None:
+    record = planned()
+    for day in ("02", "04", "09", "11", "16", "18"):
+        record.log(f"2026-12-{day} 21:00")
+    found = said(record)
+    # By hand: none of eight held, but six trained: three in four.
+    assert found.limits[0] == Reason("evenings-missed", (("missed", 8), ("planned", 8)))
+    assert found.suggestion == Reason("go-on")
+
+
 def test_one_missed_evening_is_named_and_changes_nothing() -> None:
     record = planned()
     for day in ("01", "03", "08", "10", "15", "17", "22"):
