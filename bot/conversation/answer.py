@@ -4,7 +4,6 @@ from bot.conversation.review import say_review
 from bot.conversation.strength import strength_lines
 from bot.conversation.turn import Turn
 from bot.ports import Button
-from bot.wording import change as change_words
 from bot.wording import talk as talk_words
 from bot.wording.evening import (
     evening_lines,
@@ -119,11 +118,6 @@ def start_evening(turn: Turn) -> None:
         tonight = turn.tonight
         turn.say(*warm_up_lines(tonight, ramp_kg(turn.athlete, tonight), turn.athlete.units))
     say_current(turn)
-
-
-def say_kit(turn: Turn) -> None:
-    """What the athlete owns."""
-    turn.say(*change_words.kit_lines(turn.athlete))
 
 
 def say_progress(turn: Turn, slug: str | None) -> None:

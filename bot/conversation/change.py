@@ -1,26 +1,27 @@
 """Changes of kit, settings, plan and state: each becomes a fact and is read back."""
 
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 
 from bot.conversation.answer import say_current, say_tonight
+from bot.conversation.kit import change_kit
 from bot.conversation.moments import moments, occurrences
 from bot.conversation.turn import Turn
 from bot.wording import change as words
 from bot.wording import pain as pain_words
 from bot.wording import setup as setup_words
-from bot.wording.number import count, mass, short_day
+from bot.wording.kit import over_rating
+from bot.wording.number import count, short_day
 from bot.zones import find_zone, is_zone, zones_at
 from core.calendar import local
 from core.catalogue import get_exercise
 from core.facts import (
-    BandOwned,
     BodyWeighed,
     CameBack,
     DeloadAsked,
     EveningDropped,
     EveningMoved,
     EveningsPlanned,
-    KitChanged,
     PainFelt,
     Paused,
     SettingChanged,
@@ -68,7 +69,7 @@ def change(turn: Turn, act: CHANGES) -> None:
     """Note the change and say what holds now."""
     match act:
         case Kit():
-            _change_kit(turn, act)
+            change_kit(turn, act)
         case Setting():
             _change_setting(turn, act)
         case Evenings(days, at, minutes):
@@ -82,8 +83,7 @@ def change(turn: Turn, act: CHANGES) -> None:
             turn.say(words.bodyweight_line(kg, turn.athlete.units))
         case StartLoad(exercise, load_kg, side):
             turn.note(StartLoadStated(exercise, load_kg, side))
-            name = get_exercise(exercise).name
-            turn.say(words.start_line(name, load_kg, turn.athlete.units))
+            _say_start(turn, exercise, load_kg)
         case Wall():
             _note_wall(turn, act)
         case Minutes(minutes):
@@ -94,39 +94,10 @@ def change(turn: Turn, act: CHANGES) -> None:
             _change_when(turn, act)
 
 
-def _change_kit(turn: Turn, act: Kit) -> None:
-    band = BandOwned(act.band.name, act.band.help_kg) if act.band else None
-    turn.note(
-        KitChanged(
-            plates=act.plates,
-            change=act.change,
-            pin_kg=act.pin_kg,
-            pin_limit_kg=act.pin_limit_kg,
-            bar_limit_kg=act.bar_limit_kg,
-            edges_mm=act.edges_mm,
-            grips=act.grips,
-            band=band,
-            drop_band=act.drop_band,
-        )
-    )
-    kit, unit = turn.athlete.kit, turn.athlete.units
-    if act.plates is not None:
-        line = words.plates_line(kit, unit)
-        turn.say(f"{line[0].upper()}{line[1:]}.")
-    elif act.pin_kg is not None:
-        turn.say(f"Pin {mass(kit.pin_kg, unit)}.")
-    elif act.pin_limit_kg is not None:
-        turn.say(f"Pin limit {mass(act.pin_limit_kg, unit)}.")
-    elif act.bar_limit_kg is not None:
-        turn.say(f"Bar {mass(act.bar_limit_kg, unit)}. The door frame has a limit of its own.")
-    elif act.edges_mm is not None:
-        turn.say(f"Edges {', '.join(map(str, kit.edges_mm))} mm.")
-    elif act.grips is not None:
-        turn.say(f"Grips: {', '.join(get_exercise(g).name for g in act.grips)}.")
-    elif act.band is not None:
-        turn.say(f"{act.band.name.capitalize()} band: {mass(act.band.help_kg, unit)} of help.")
-    elif act.drop_band is not None:
-        turn.say(f"No {act.drop_band} band any more.")
+def _say_start(turn: Turn, slug: str, load_kg: Decimal) -> None:
+    exercise, unit = get_exercise(slug), turn.athlete.units
+    over = over_rating(turn.athlete.kit, slug, load_kg, unit) if exercise.from_floor else None
+    turn.say(words.start_line(exercise.name, load_kg, unit), over or "")
 
 
 def names_zone(text: str, now: datetime) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.conversation.setup import answer_reading
 from bot.conversation.turn import Turn
+from core.kit.help import band_names
 from core.replies import read
 from core.replies.act import Act, Fix, Log, Reading, ReplyContext
 from core.replies.render import log_text
@@ -17,7 +18,7 @@ def context_of(turn: Turn) -> ReplyContext:
         units=turn.athlete.units,
         at=turn.now,
         zone=turn.zone,
-        bands=tuple(band.name for band in turn.athlete.kit.bands),
+        bands=band_names(turn.athlete.kit),
     )
 
 

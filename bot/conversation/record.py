@@ -26,6 +26,8 @@ from core.facts import (
     counting,
 )
 from core.history import SPLIT_SIDES
+from core.kit.help import band_help_kg
+from core.kit.shown import load_meant
 from core.planning import Item, named_item, standing_targets
 from core.planning.evening import item_tonight
 from core.replies.act import Done, Log, SetSaid
@@ -51,7 +53,7 @@ def log(turn: Turn, act: Log, said: str) -> None:
         turn.say(words.no_sides(get_exercise(slug).name))
         return
     item = named_item(turn.athlete, slug, today=turn.today, edge_mm=act.edge_mm)
-    done = _filled(item, _with_bands(turn, act))
+    done = _filled(item, _as_made(turn, item.exercise, act))
     _say_logged(turn, item, _note_sets(turn, item, act, done, said))
 
 
@@ -120,16 +122,20 @@ def _fill(exercise: Exercise, said: SetSaid, target: Target, at: int, side: Side
     return SetDone(side, load_kg, band, reps, hold_s, said.effort, said.rpe, said.left)
 
 
-def _with_bands(turn: Turn, act: Log) -> Log:
-    """Bands named in the log become their help, where it is known."""
-    help_kg = {b.name: b.help_kg for b in turn.athlete.kit.bands}
-    sets = tuple(
-        replace(s, load_kg=-help_kg[s.band])
-        if s.band in help_kg and s.load_kg is None and s.band is not None
-        else s
-        for s in act.sets
-    )
-    return replace(act, sets=sets)
+def _as_made(turn: Turn, exercise: Exercise, act: Log) -> Log:
+    """Bands become their help, where it is known, and loads those that exist and read the same."""
+    return replace(act, sets=tuple(_set_as_made(turn, exercise, one) for one in act.sets))
+
+
+def _set_as_made(turn: Turn, exercise: Exercise, said: SetSaid) -> SetSaid:
+    athlete = turn.athlete
+    if said.load_kg is not None:
+        meant_kg = load_meant(
+            athlete.kit, exercise, said.load_kg, body_kg=athlete.body_kg, unit=athlete.units
+        )
+        return replace(said, load_kg=meant_kg)
+    help_kg = None if said.band is None else band_help_kg(athlete.kit, said.band)
+    return said if help_kg is None else replace(said, load_kg=-help_kg)
 
 
 def _say_logged(turn: Turn, before: Item, noted: DatedLog) -> None:
@@ -142,7 +148,7 @@ def _say_logged(turn: Turn, before: Item, noted: DatedLog) -> None:
     unknown = {s.band for s in done if s.band and s.load_kg is None}
     lines += [words.unknown_band(name) for name in sorted(unknown)]
     if exercise.from_floor and found is None:
-        lines += words.unmakeable(athlete.kit, done, unit)
+        lines += words.unmakeable(athlete.kit, exercise.slug, done, unit)
     if after.is_open:
         turn.say(*lines, words.sets_left(after), *(_rest(turn, after) if turn.is_guided else ()))
     else:
@@ -330,7 +336,7 @@ def fix(turn: Turn, act: Log, said: str) -> None:
     wrong = max(logs, key=lambda d: d.number)
     turn.note(Undone((wrong.number,), "fix"))
     item = named_item(turn.athlete, wrong.log.exercise, today=wrong.day)
-    sets = _filled(item, _with_bands(turn, act))
+    sets = _filled(item, _as_made(turn, item.exercise, act))
     edge_mm = act.edge_mm if act.edge_mm is not None else wrong.log.edge_mm
     noted = _note(
         turn,

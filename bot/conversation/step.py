@@ -7,6 +7,7 @@ store is known here, and no training rule either: those are the engine's.
 from datetime import datetime
 
 from bot.conversation import answer, change, offer, record, setup, week
+from bot.conversation.kit import say_kit
 from bot.conversation.listen import listen
 from bot.conversation.moments import fire
 from bot.conversation.talk import talk_from_text
@@ -100,7 +101,7 @@ def _answer_ask(turn: Turn, act: Ask, said: str) -> None:
         case "week":
             week.say_week(turn)
         case "kit":
-            answer.say_kit(turn)
+            say_kit(turn)
         case "help":
             answer.say_help(turn)
         case "start":

@@ -2,7 +2,8 @@
 
 from itertools import groupby
 
-from bot.wording.number import bare_mass, mass, number, signed_mass
+from bot.wording.kit import band_name
+from bot.wording.number import mass, number, plate_sum, signed_mass
 from core.catalogue import Exercise, SlowReps, get_exercise
 from core.facts import SetDone
 from core.quantity import Unit
@@ -22,19 +23,29 @@ def load_text(target: Target, unit: Unit) -> str:
     if target.pin_kg is not None:
         return mass(target.load_kg, unit)
     if target.band is not None:
-        return f"{target.band} band"
+        return band_name(target.band)
     return signed_mass(target.load_kg, unit) if target.load_kg else ""
 
 
 def plates_text(target: Target, unit: Unit) -> str:
     """What goes on: "10 + 10 + 1.25 on the 1.25 kg pin"; "" without plates or pin."""
-    plates = " + ".join(bare_mass(kg, unit) for kg in target.plates_kg)
+    plates = plate_sum(target.plates_kg, unit)
     if target.pin_kg is None:
-        return f"{plates} on the belt" if plates else ""
+        return _on_body(target, plates, unit)
     pin = f"the {mass(target.pin_kg, unit)} pin" if target.pin_kg else "the pin"
     if plates:
         return f"{plates} on {pin}"
     return f"{pin} alone" if target.pin_kg else ""
+
+
+def _on_body(target: Target, plates: str, unit: Unit) -> str:
+    """What hangs from the belt, or for help at the other end of the pulley's cord."""
+    if target.load_kg is not None and target.load_kg < 0:
+        return f"{plates} on the pulley" if plates else ""
+    belt = "the belt" if target.belt_kg is None else f"the {mass(target.belt_kg, unit)} belt"
+    if plates:
+        return f"{plates} on {belt}"
+    return f"{belt} alone" if target.belt_kg is not None else ""
 
 
 def dose_text(target: Target, unit: Unit) -> str:
@@ -156,7 +167,7 @@ def _counted(words: list[str]) -> str:
 def done_load_text(exercise: Exercise, done: SetDone, unit: Unit) -> str:
     """The load of a logged set: "22 kg", "+5 kg", "green band"; "" without one."""
     if done.band is not None:
-        return f"{done.band} band"
+        return band_name(done.band)
     if not done.load_kg:
         return ""
     return mass(done.load_kg, unit) if exercise.from_floor else signed_mass(done.load_kg, unit)

@@ -3,7 +3,7 @@
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from core.quantity import Unit, in_unit, plain
+from core.quantity import Unit, in_unit, own_unit, plain
 
 MINUS = "−"
 _CENT = Decimal("0.01")
@@ -24,6 +24,18 @@ def mass(kg: Decimal, unit: Unit) -> str:
 def bare_mass(kg: Decimal, unit: Unit) -> str:
     """A mass without its unit."""
     return number(in_unit(kg, unit))
+
+
+def plate_mass(kg: Decimal, unit: Unit) -> str:
+    """A plate's mass in the unit it was told in: "5 lb" to somebody who loads in kilograms."""
+    return mass(kg, own_unit(kg) or unit)
+
+
+def plate_sum(plates_kg: tuple[Decimal, ...], unit: Unit) -> str:
+    """Plates as they go on: "10 + 10 + 1.25"; with units where one is not the athlete's own."""
+    if all(own_unit(kg) in (unit, None) for kg in plates_kg):
+        return " + ".join(bare_mass(kg, unit) for kg in plates_kg)
+    return " + ".join(plate_mass(kg, unit) for kg in plates_kg)
 
 
 def signed_mass(kg: Decimal, unit: Unit) -> str:

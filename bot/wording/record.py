@@ -1,9 +1,11 @@
 """Words around logs: what is left, what was undone, what could not be matched."""
 
 from bot.wording.exercise import sets_text
+from bot.wording.kit import band_name, over_rating
 from bot.wording.number import count, duration, listed, mass, short_day
 from core.catalogue import get_exercise
 from core.facts import (
+    PAIR,
     BodyWeighed,
     CameBack,
     DeloadAsked,
@@ -50,14 +52,19 @@ def no_sides(name: str) -> str:
 
 def unknown_band(name: str) -> str:
     """A band whose help is not known."""
-    return f"How much does the {name} band take off? For example: band {name} 12kg"
+    bands = f"do the {band_name(name)}" if PAIR in name else f"does the {band_name(name)}"
+    return f"How much {bands} take off? For example: band {name} 12kg"
 
 
-def unmakeable(kit: Inventory, done: tuple[SetDone, ...], unit: Unit) -> list[str]:
-    """A hint when a logged load cannot be made from the plates on record."""
+def unmakeable(kit: Inventory, grip: str, done: tuple[SetDone, ...], unit: Unit) -> list[str]:
+    """A hint when a logged load cannot be made from the plates on record, or may not be lifted."""
+    heaviest = max((s.load_kg for s in done if s.load_kg is not None), default=None)
+    over = None if heaviest is None else over_rating(kit, grip, heaviest, unit)
+    if over is not None:
+        return [over]
     if not kit.plates:
         return []
-    table = loads_from_floor(kit)
+    table = loads_from_floor(kit, grip)
     odd = [kg for s in done if (kg := s.load_kg) is not None and table.at_most(kg) != kg]
     near = [table.at_most(odd[0]), table.step_above(odd[0])] if odd else []
     names = " or ".join(mass(kg, unit) for kg in near if kg is not None)

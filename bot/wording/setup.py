@@ -71,8 +71,8 @@ QUESTIONS: dict[str, QuestionText] = {
         "A bar of unknown rating: check its label before you load it. Later: bar 120kg",
     ),
     "band": QuestionText(
-        "A band that helps with pull-ups? Stand on a scale, foot in the band: what it takes off "
-        "is its help. For example: green 12",
+        "A band that helps with pull-ups? Not by its label: stand on a scale, foot in the band; "
+        "what it takes off is its help. For example: green 12",
         "band",
         "No bands. Later: band green 12kg",
     ),

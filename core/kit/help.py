@@ -202,6 +202,11 @@ def body_loads(
     )
 
 
+def band_names(kit: Inventory) -> tuple[str, ...]:
+    """The name of each band, of those known only together too."""
+    return tuple(dict.fromkeys(name for band in kit.bands for name in band.name.split(PAIR)))
+
+
 def band_help_kg(kit: Inventory, name: str) -> Decimal | None:
     """What a band, or two in either order, take off; None if that is not known. [kg]"""
     name = paired(*name.split(PAIR)) if name.count(PAIR) == 1 else name

@@ -5,7 +5,16 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Literal
 
-from core.facts import Effort, PauseCause, PlateCount, SettingName, Side, Weekday
+from core.facts import (
+    Effort,
+    GripMass,
+    PauseCause,
+    PlateCount,
+    PulleyOwned,
+    SettingName,
+    Side,
+    Weekday,
+)
 from core.quantity import Unit
 
 
@@ -137,15 +146,32 @@ class Pain:
 
 @dataclass(frozen=True, slots=True)
 class BandSaid:
-    """A band with its help. [kg]"""
+    """A band, or two together under the name of both (``core.facts.paired``).
+
+    Attributes:
+        name: Its name.
+        help_kg: What it takes off. [kg]
+        bottom_kg: What it takes off at the bottom of the movement; None if not said. [kg]
+        top_kg: What it takes off at the top; None if not said. [kg]
+    """
 
     name: str
     help_kg: Decimal
+    bottom_kg: Decimal | None = None
+    top_kg: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BandScaled:
+    """A band, and what a scale shows of the athlete with a foot in it. [kg]"""
+
+    name: str
+    scale_kg: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """What the athlete owns: one part of it per clause."""
+    """What the athlete owns: one part of it per clause; parts as in ``core.facts.KitChanged``."""
 
     plates: tuple[PlateCount, ...] | None = None
     change: Literal["set", "add", "remove"] = "set"
@@ -154,8 +180,15 @@ class Kit:
     bar_limit_kg: Decimal | None = None
     edges_mm: tuple[int, ...] | None = None
     grips: tuple[str, ...] | None = None
-    band: BandSaid | None = None
+    band: BandSaid | BandScaled | None = None
     drop_band: str | None = None
+    pin: GripMass | None = None
+    handle: GripMass | None = None
+    own_pin_limit: GripMass | None = None
+    handle_limit: GripMass | None = None
+    belt_kg: Decimal | None = None
+    pulley: PulleyOwned | None = None
+    drop_pulley: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,9 @@ from core.catalogue import get_exercise
 from core.replies.token import Token
 
 MASS_UNITS = frozenset({"KG", "LB"})
-_WEIGHING = frozenset({"BODY_WEIGHT", "PLATES", "PIN", "BAR", "BAND", "START"})
+_WEIGHING = frozenset(
+    {"BODY_WEIGHT", "PLATES", "PIN", "HANDLE", "BELT", "PULLEY", "BAR", "BAND", "START"}
+)
 _BEFORE_DECIMAL = frozenset({"PLUS", "MINUS", "AT", "AT_SIGN", "RPE"})
 
 

@@ -3,10 +3,13 @@
 from datetime import date, datetime
 from decimal import Decimal
 
+from core.facts import GripMass
 from core.quantity import to_gram
 from core.replies.act import (
     Act,
     Ask,
+    BandSaid,
+    BandScaled,
     BodyWeight,
     Done,
     Evenings,
@@ -30,6 +33,14 @@ from core.replies.act import (
 Json = str | int | float | bool | None | list["Json"] | dict[str, "Json"]
 
 _NAMING = frozenset({"next", "why", "skip", "progress", "swap"})
+_BY_GRIP = (
+    ("pin", "pin"),
+    ("handle", "handle"),
+    ("own_pin_limit", "pin_limit"),
+    ("handle_limit", "handle_limit"),
+)
+"""Parts of the kit that belong to one grip, and what they are called in JSON."""
+
 _NUMBERED = frozenset({"age", "remind_min"})
 
 
@@ -154,18 +165,37 @@ def _kit(kit: Kit) -> dict[str, Json]:
         said["plates"] = [{"kg": _mass(p.kg), "count": p.count} for p in kit.plates]
     if kit.change != "set":
         said["change"] = kit.change
-    for name in ("pin_kg", "pin_limit_kg", "bar_limit_kg"):
+    for name in ("pin_kg", "pin_limit_kg", "bar_limit_kg", "belt_kg"):
         mass_kg: Decimal | None = getattr(kit, name)
         if mass_kg is not None:
             said[name] = _mass(mass_kg)
+    for name, shown in _BY_GRIP:
+        of_grip: GripMass | None = getattr(kit, name)
+        if of_grip is not None:
+            said[shown] = {"grip": of_grip.grip, "kg": _mass(of_grip.kg)}
     if kit.edges_mm is not None:
         said["edges_mm"] = list(kit.edges_mm)
     if kit.grips is not None:
         said["grips"] = list(kit.grips)
     if kit.band is not None:
-        said["band"] = {"name": kit.band.name, "help_kg": _mass(kit.band.help_kg)}
+        said["band"] = _band(kit.band)
     if kit.drop_band is not None:
         said["drop_band"] = kit.drop_band
+    if kit.pulley is not None:
+        pulley = kit.pulley
+        said["pulley"] = {"hung_kg": _mass(pulley.hung_kg), "taken_kg": _mass(pulley.taken_kg)}
+    if kit.drop_pulley:
+        said["drop_pulley"] = True
+    return said
+
+
+def _band(band: BandSaid | BandScaled) -> dict[str, Json]:
+    """What was measured of a band, and nothing else."""
+    if isinstance(band, BandScaled):
+        return {"name": band.name, "scale_kg": _mass(band.scale_kg)}
+    said: dict[str, Json] = {"name": band.name, "help_kg": _mass(band.help_kg)}
+    if band.bottom_kg is not None and band.top_kg is not None:
+        said |= {"bottom_kg": _mass(band.bottom_kg), "top_kg": _mass(band.top_kg)}
     return said
 
 

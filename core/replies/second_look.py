@@ -1,27 +1,24 @@
 """Words whose meaning needs their neighbours, given it before the grammar sees them.
 
 The word "left" (a side, or in reserve), a glued r (reps, or right), a comma between digits
-(``comma``), two times that are one, the word in front of "band", and everything inside a pain
-report (``pain_token``).
+(``comma``), two times that are one, the name of a band (``band_name``), and everything inside
+a pain report (``pain_token``).
 """
 
 from itertools import pairwise
 
+from core.replies.band_name import band_named
 from core.replies.comma import MASS_UNITS, without_doubtful_chains, without_pairs
 from core.replies.normal import Normal
 from core.replies.pain_token import is_pain, pain_tokens
 from core.replies.token import Token
-from core.replies.vocabulary import Vocabulary, spaced
+from core.replies.vocabulary import Vocabulary
 
 _ONE_SIDE = frozenset({"LEFT", "RIGHT"})
 _DOSE_ENDS = frozenset(
     {"NUMBER", "KG", "LB", "SECOND", "MINUTE", "REP", "SET", "BAND", "MM", "BOTH", "CLOCK"}
     | {"MINUTES_SECONDS", "EASY", "OK", "DONE", "HARD", "LIMIT", "FAIL"}
 )
-_NOT_A_NAME = frozenset(
-    {"NUMBER", "NO", "_WITH", "TIMES", "COMMA", "PLUS", "MINUS", "SLASH", "EXERCISE", "AND"}
-)
-_LONGEST_BAND = 6
 _EFFORTS = frozenset({"EASY", "OK", "HARD", "LIMIT", "FAIL"})
 _JUDGING = _EFFORTS | {"FELT", "DONE"}
 _DONE_WORDS = _JUDGING | {"ALL", "COMMA", "SIGN_UNKNOWN"}
@@ -65,8 +62,10 @@ def second_look(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> 
         tokens = _reps_glued(tokens, normal)
     if "LEFT" in types:
         tokens = _left_over(tokens, two_sided="RIGHT" in types)
+    if "PLACE" in types:
+        tokens = _no_places(tokens)
     if "BAND" in types:
-        tokens = _band_named(tokens, normal, vocabulary)
+        tokens = band_named(tokens, normal, vocabulary)
     if "TIMES" in types and "EXERCISE" in types:
         tokens = _sets_of_exercise(tokens)
     if "WORD" in types:
@@ -218,40 +217,17 @@ def _has_dose(tokens: list[Token]) -> bool:
     return any(t.type in ("TIMES", "KG", "LB", "SECOND", "REP") for t in tokens)
 
 
-def _band_named(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> list[Token]:
-    """The words beside "band" as one name."""
-    if tokens[0].type == "BAND":
-        numbers = [i for i, t in enumerate(tokens) if t.type == "NUMBER"]
-        end = numbers[-1] if numbers else len(tokens)
-        typed = (normal.text[token.start_pos] for token in tokens[1:end])
-        # "band ten 12kg": a spoken number may be a name, one in figures may not.
-        if end == 1 or not all(letter.isalpha() for letter in typed):
-            return tokens
-        return [tokens[0], _name(tokens[1:end], normal), *tokens[end:]]
-    found: list[Token] = []
-    for token in tokens:
-        if token.type == "BAND" and found:
-            _name_last(found, normal, vocabulary)
-        found.append(token)
-    return found
-
-
-def _name_last(tokens: list[Token], normal: Normal, vocabulary: Vocabulary) -> None:
-    """Makes one name of the last tokens: any one word where no bands are known."""
-    if not vocabulary.bands:
-        if tokens[-1].type not in _NOT_A_NAME:
-            tokens[-1:] = [_name(tokens[-1:], normal)]
-        return
-    for many in range(min(len(tokens), _LONGEST_BAND), 0, -1):
-        name = _name(tokens[-many:], normal)
-        if name.text in vocabulary.bands:
-            tokens[-many:] = [name._replace(text=vocabulary.bands[name.text])]
-            return
-
-
-def _name(tokens: list[Token], normal: Normal) -> Token:
-    start, end = tokens[0].start_pos, tokens[-1].end_pos
-    return Token("BAND_NAME", spaced(normal.text[start:end]), start, end)
+def _no_places(tokens: list[Token]) -> list[Token]:
+    """A pulley that is owned, and the top of a movement: pain reports were told apart before."""
+    first = tokens[0].type
+    return [
+        token._replace(type="PULLEY")
+        if token.text == "pulley" and (index == 0 or (index == 1 and first == "NO"))
+        else token._replace(type="TOP")
+        if token.text == "top" and first == "BAND"
+        else token
+        for index, token in enumerate(tokens)
+    ]
 
 
 def _sets_of_exercise(tokens: list[Token]) -> list[Token]:

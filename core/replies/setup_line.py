@@ -16,6 +16,7 @@ from core.replies.act import (
     WallDays,
 )
 from core.replies.calendar import NO_CLOCK, clock_of, weekday_of, written
+from core.replies.kit_line import KIT_RULES, kit_from
 from core.replies.node import Clause, Lasting, Plate, SideSaid, Weight
 from core.replies.token import Token
 from core.replies.trouble import Trouble
@@ -34,6 +35,8 @@ def setup_from(clause: Clause, units: Unit) -> SetupAct | Trouble:
             return _edges(clause)
         case "grips":
             return _grips(clause)
+        case rule if rule in KIT_RULES:
+            return kit_from(clause, units)
         case "band_dropped":
             return Kit(drop_band=clause.tokens("BAND_NAME")[0].text)
         case "evenings":

@@ -46,6 +46,7 @@ def _fits(said: dict[str, Any], shape: dict[str, Fits]) -> bool:
 
 _TEXT = _written_as(r"[\s\S]*")
 _SLUG = _one_of(*(exercise.slug for exercise in logged_exercises()))
+_GRIP = _one_of("edge", *(e.slug for e in logged_exercises() if "grip" in e.needs))
 _SIDE = _one_of("left", "right", "both")
 _EFFORT = _or_null(_one_of("easy", "ok", "hard", "limit", "fail"))
 _RPE = _or_null(lambda value: value in [half / 2 for half in range(2, 21)])
@@ -98,8 +99,23 @@ _SHAPES: dict[str, dict[str, Fits]] = {
         "bar_limit_kg?": _mass(1000),
         "edges_mm?": _list_of(_whole_number(1, 200)),
         "grips?": _list_of(_SLUG),
-        "band?": _record({"name": _TEXT, "help_kg": _mass(300)}),
+        "belt_kg?": _mass(300),
+        "pin?": _record({"grip": _GRIP, "kg": _mass(300)}),
+        "pin_limit?": _record({"grip": _GRIP, "kg": _mass(1000)}),
+        "handle?": _record({"grip": _GRIP, "kg": _mass(300)}),
+        "handle_limit?": _record({"grip": _GRIP, "kg": _mass(1000)}),
+        "band?": _record(
+            {
+                "name": _TEXT,
+                "help_kg?": _mass(300),
+                "scale_kg?": _mass(300),
+                "bottom_kg?": _mass(300),
+                "top_kg?": _mass(300),
+            }
+        ),
         "drop_band?": _TEXT,
+        "pulley?": _record({"hung_kg": _mass(300), "taken_kg": _mass(300)}),
+        "drop_pulley?": lambda value: value is True,
     },
     "evenings": {"days": _or_null(_DAYS), "at": _or_null(_CLOCK), "minutes": _or_null(_MINUTES)},
     "wall_days": {"days": _DAYS},

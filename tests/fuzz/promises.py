@@ -199,10 +199,9 @@ def _acts(_: str, context: ReplyContext, reading: Reading) -> Iterator[Broken]:
                 yield Broken("help", f"{exercise.slug} takes none: {one.load_kg}")
             if one.band is not None and exercise is not None and exercise.from_floor:
                 yield Broken("help", f"{exercise.slug} takes no band: {one.band}")
-            if one.band is not None and (
-                one.band != one.band.lower() or (context.bands and one.band not in context.bands)
-            ):
-                yield Broken("band", f"{one.band!r}")
+            for name in one.band.split(" + ") if one.band is not None else ():
+                if name != name.lower() or (context.bands and name not in context.bands):
+                    yield Broken("band", f"{one.band!r}")
 
 
 _CHECKS = (_whole, _json, _acts, _misread, _offers, _written_again)

@@ -60,11 +60,19 @@ def _plain(value: Any) -> str:
         case list():
             return ", ".join(str(one) for one in value) or "none"
         case dict():
-            return f"{value['name']} {value['help_kg']:g} kg"
+            return " ".join(_of_part(name, one) for name, one in value.items())
         case float():
             return f"{value:g}"
         case _:
             return str(value)
+
+
+def _of_part(name: str, value: str | float) -> str:
+    """A name of the part as it is, a mass with what it is of: "bottom 14 kg"."""
+    if isinstance(value, str):
+        return value
+    of = "" if name in ("kg", "help_kg") else f"{name.removesuffix('_kg')} "
+    return f"{of}{value:g} kg"
 
 
 def meaning(text: str, units: str) -> list[str]:

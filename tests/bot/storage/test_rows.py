@@ -4,6 +4,7 @@ import dataclasses
 import types
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 import pytest
@@ -25,6 +26,7 @@ PLAIN: dict[Any, st.SearchStrategy[Any]] = {
 }
 
 
+@cache
 def anything(hint: Any) -> st.SearchStrategy[Any]:
     """Values of a type hint as the engine's dataclasses use them, defaults included."""
     origin, arguments = get_origin(hint), get_args(hint)
