@@ -7,11 +7,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from bot.errors import BadSettings, BotError
+
+if TYPE_CHECKING:
+    from core.programme import Programme
 
 app = typer.Typer(
     name="weeknight",
@@ -69,6 +72,17 @@ def _database(db: str | None) -> str:
     return db or load_settings().resolved_database_url()
 
 
+def _programme(file: Path | None = None) -> "Programme | None":
+    """What the file says, else the file that the settings name; None for the default one."""
+    from bot.programme_file import load_programme
+    from bot.settings import PROGRAMME, load_settings
+
+    if file is not None:
+        return load_programme(file, named="--programme")
+    file = load_settings().programme
+    return None if file is None else load_programme(file, named=PROGRAMME)
+
+
 def _moment(at: str | None, zone: str | None = None) -> datetime:
     from zoneinfo import ZoneInfo
 
@@ -93,7 +107,7 @@ def chat(db: Db = None) -> None:
     from bot.wiring import open_house, ticking
 
     every_s = load_settings().tick_s
-    with open_house(_database(db)) as house:
+    with open_house(_database(db), programme=_programme()) as house:
         terminal = Terminal(house.service, house.clock, house.deliver("terminal"))
         terminal.run(lambda act: ticking(act, every_s))
 
@@ -108,7 +122,7 @@ def serve(db: Db = None) -> None:
 
     settings = load_settings()
     settings.resolved_token()
-    with open_house(_database(db)) as house:
+    with open_house(_database(db), programme=_programme()) as house:
         asyncio.run(serve_telegram(house, settings))
 
 
@@ -146,6 +160,9 @@ def replay(
     db: Annotated[
         str | None, typer.Option("--db", metavar="URL", help="Default: a fresh one in memory.")
     ] = None,
+    programme: Annotated[
+        Path | None, typer.Option("--programme", metavar="FILE", help="Default: the built-in one.")
+    ] = None,
 ) -> None:
     """Play a dialogue from a file on a simulated clock."""
     from bot.adapters.replay import Replay
@@ -158,7 +175,8 @@ def replay(
     except (OSError, UnicodeDecodeError) as error:
         raise BadSettings(f"{file}: {error}") from None
     clock = HandClock(scenario.begins)
-    with open_house(db or IN_MEMORY, clock=clock) as house:
+    chosen = _programme(programme) if programme is not None else None
+    with open_house(db or IN_MEMORY, clock=clock, programme=chosen) as house:
         events = Replay(house.service, clock, house.deliver("terminal")).play(scenario)
         if check:
             raise SystemExit(_differs([e.as_line() for e in events], scenario))
@@ -200,7 +218,7 @@ def next_(
     from core.planning import evening, standing_targets
 
     slug = slug_of(exercise) if exercise is not None else None
-    with open_house(_database(db)) as house:
+    with open_house(_database(db), programme=_programme()) as house:
         athlete = house.service.athlete(None)
         today = training_day(_moment(at, athlete.zone), athlete.zone or "UTC")
         tonight = evening(athlete, today=today)
@@ -214,6 +232,21 @@ def next_(
         _say(title(get_exercise(targets[0].exercise), targets[0].edge_mm))
         for line in target_lines(targets, athlete.units):
             _say(f"  {line}")
+
+
+@app.command("programme")
+def programme_(file: Annotated[Path, typer.Argument(help="A programme file.")]) -> None:
+    """Check a programme file: what it says, or every mistake with its line."""
+    from bot.programme_file import read_programme
+    from bot.wording.programme import problem_lines, summary_lines
+    from core.programme import Programme
+
+    found = read_programme(file, named=str(file))
+    if isinstance(found, Programme):
+        _say("\n".join(summary_lines(found)))
+        return
+    _say("\n".join(problem_lines(found)))
+    raise SystemExit(1)
 
 
 @app.command("migrate")

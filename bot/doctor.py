@@ -4,7 +4,8 @@ import asyncio
 from dataclasses import dataclass
 
 from bot.errors import BotError
-from bot.settings import Settings, load_settings
+from bot.programme_file import load_programme
+from bot.settings import PROGRAMME, Settings, load_settings
 from bot.wiring import open_house, token_owner
 from bot.zones import is_zone
 
@@ -21,7 +22,7 @@ class Finding:
 def examine(url: str) -> list[Finding]:
     """Look at everything; never raises for what it finds."""
     settings = load_settings()
-    return [_database(url), _zones(), _token(settings)]
+    return [_database(url), _zones(), _programme(settings), _token(settings)]
 
 
 def _database(url: str) -> Finding:
@@ -37,6 +38,16 @@ def _zones() -> Finding:
     if is_zone("Europe/Oslo"):
         return Finding("zone data", True, "found")
     return Finding("zone data", False, "missing; run: pip install tzdata")
+
+
+def _programme(settings: Settings) -> Finding:
+    if settings.programme is None:
+        return Finding("programme", True, "the default one")
+    try:
+        programme = load_programme(settings.programme, named=PROGRAMME)
+    except BotError as error:
+        return Finding("programme", False, str(error))
+    return Finding("programme", True, f"{programme.name}, from {settings.programme}")
 
 
 def _token(settings: Settings) -> Finding:

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Literal, Protocol
 
 from core.facts import Entry
+from core.programme import Programme
 from core.target import Target
 
 MessageKind = Literal["answer", "reminder", "timer", "follow-up", "question", "digest"]
@@ -118,12 +119,21 @@ class Parcel:
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """What is stored of one athlete. ``talk`` is the conversation's own state, as JSON text."""
+    """What is known of one athlete.
+
+    Attributes:
+        athlete_id: The store's number.
+        chat: Where they are met.
+        entries: Everything noted of them.
+        talk: The conversation's own state, as JSON text.
+        programme: What their evenings are made of; None for the default one.
+    """
 
     athlete_id: int
     chat: Chat
     entries: tuple[Entry, ...]
     talk: str
+    programme: Programme | None = None
 
 
 class Work(Protocol):

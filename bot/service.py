@@ -5,6 +5,7 @@ Each is one transaction, so that facts, state and messages stand or fall togethe
 
 import traceback
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from core.athlete import Athlete, athlete_from_facts
 from core.calendar import training_day
 from core.errors import Unknown
 from core.facts import Entry, SettingChanged
+from core.programme import Programme
 
 LEASE_S = 60.0
 """How long a claimed moment is this process's own before another may take it. [s]"""
@@ -31,11 +33,15 @@ SORRY = (
 
 
 class Service:
-    """Loads, lets the conversation decide, and saves: facts, state and messages together."""
+    """Loads, lets the conversation decide, and saves: facts, state and messages together.
 
-    def __init__(self, store: Store, clock: Clock) -> None:
+    The programme holds for every athlete; None is the default one.
+    """
+
+    def __init__(self, store: Store, clock: Clock, programme: Programme | None = None) -> None:
         self._store = store
         self._clock = clock
+        self._programme = programme
 
     def keep(self, inbounds: Sequence[Inbound]) -> tuple[Inbound, ...]:
         """Keep what came in, durably; those not seen before."""
@@ -53,7 +59,8 @@ class Service:
             with self._store.work() as work:
                 if not work.is_waiting(inbound):
                     return
-                loaded = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
+                stored = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
+                loaded = replace(stored, programme=self._programme)
                 outcome = hear(loaded, inbound.text, pressed=inbound.pressed, now=inbound.at)
                 self._save(work, loaded, outcome)
                 work.handled(inbound, at=self._clock.now())
@@ -94,10 +101,10 @@ class Service:
     def _fire(self, claimed: ClaimedDue) -> None:
         now = self._clock.now()
         with self._store.work() as work:
-            loaded = work.load_id(claimed.athlete_id)
+            loaded = replace(work.load_id(claimed.athlete_id), programme=self._programme)
             if now > claimed.due.until:
                 work.finish_due(claimed.id, at=now, outcome="dropped")
-                athlete = athlete_from_facts(loaded.entries)
+                athlete = athlete_from_facts(loaded.entries, self._programme)
                 self._plan(work, loaded.athlete_id, athlete, talk_from_text(loaded.talk))
                 return
             outcome = come(loaded, claimed.due, now=now)
@@ -150,7 +157,8 @@ class Service:
                 raise Unknown("single athlete", "among several chats")
             found = chat if chat is not None else known[0][1] if known else None
             loaded = work.load(found) if found is not None else None
-        return athlete_from_facts(loaded.entries if loaded is not None else ())
+        entries = loaded.entries if loaded is not None else ()
+        return athlete_from_facts(entries, self._programme)
 
     def next_moment(self) -> datetime | None:
         """When the next planned moment comes."""

@@ -11,6 +11,8 @@ from bot.errors import BadSettings
 
 _PREFIX = "WEEKNIGHT_"
 
+PROGRAMME = f"{_PREFIX}PROGRAMME"
+
 
 class Settings(BaseSettings):
     """Settings from the environment; each name below in capitals behind ``WEEKNIGHT_``."""
@@ -23,6 +25,8 @@ class Settings(BaseSettings):
     """The bot token of the chat service."""
     token_file: Path | None = None
     """A file that holds the token, instead of ``token``."""
+    programme: Path | None = None
+    """A programme file that holds for every athlete; the default programme otherwise."""
     api_url: str = "https://api.telegram.org/bot"
     """Base address of the Bot API."""
     tick_s: Annotated[float, Field(gt=0, le=60)] = 1.0

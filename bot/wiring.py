@@ -17,6 +17,7 @@ from bot.service import Service
 from bot.storage.engine import make_engine
 from bot.storage.migrate import migrate, pending
 from bot.storage.store import SqlStore
+from core.programme import Programme
 
 if TYPE_CHECKING:  # what serving alone needs, and takes a tenth of a second to load
     import asyncio
@@ -41,13 +42,20 @@ class House:
 
 
 @contextmanager
-def open_house(url: str, *, clock: Clock | None = None, make: bool = True) -> Iterator[House]:
+def open_house(
+    url: str,
+    *,
+    clock: Clock | None = None,
+    make: bool = True,
+    programme: Programme | None = None,
+) -> Iterator[House]:
     """Open the database, bring it up to date, and join the parts on it.
 
     Args:
         url: The database's address.
         clock: The machine's unless another is given.
         make: Whether to bring the database up to date; else it must be so already.
+        programme: What the athletes' evenings are made of; None for the default one.
 
     Raises:
         BadSettings: The address cannot be read, or the database cannot be opened.
@@ -57,7 +65,7 @@ def open_house(url: str, *, clock: Clock | None = None, make: bool = True) -> It
     try:
         _ready(engine, make=make)
         store = SqlStore(engine)
-        yield House(engine, store, Service(store, clock), clock)
+        yield House(engine, store, Service(store, clock, programme), clock)
     finally:
         engine.dispose()
 

@@ -42,6 +42,7 @@ class Turn:
         self.talk = talk
         self.typed: str | None = None
         self._before = loaded.entries
+        self._programme = loaded.programme
         self._added: list[Entry] = []
         self._parts: list[str] = []
         self._buttons: tuple[Button, ...] = ()
@@ -58,7 +59,7 @@ class Turn:
     @cached_property
     def athlete(self) -> Athlete:
         """The athlete as of now, this turn's facts included."""
-        return athlete_from_facts(self.entries)
+        return athlete_from_facts(self.entries, self._programme)
 
     @property
     def zone(self) -> str:

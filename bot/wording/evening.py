@@ -34,6 +34,7 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
     if evening.is_under_way:
         lines += [f"· first {e.name} {_warm_up_dose(e)}" for e in evening.warm_up]
     lines += [f"{_mark(item)} {brief(item.targets, unit)}" for item in evening.items]
+    lines += _in_turn(evening)
     if evening.plan is not None:
         lines += tonight_lines(evening.plan)
     stops: dict[str, list[str]] = {}
@@ -48,6 +49,17 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
     if may_load and not any(e.from_floor for e in (*evening.cut, *(i.exercise for i in known))):
         lines.append(NO_KIT)
     return lines
+
+
+def _in_turn(evening: Evening) -> list[str]:
+    """Which exercises share their rests, as far as both are still to do."""
+    names = {i.exercise.slug: i.exercise.name for i in evening.items if i.is_open}
+    pairs = [
+        f"{names[one]} with {names[other]}"
+        for one, other in evening.alternating
+        if one in names and other in names
+    ]
+    return [f"In turn, set by set, sharing the rests: {'; '.join(pairs)}."] if pairs else []
 
 
 def _heading(evening: Evening) -> str:

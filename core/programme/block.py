@@ -27,20 +27,29 @@ def blocks_of(root: Table, *, usual: Programme | None) -> tuple[ProgrammeBlock, 
     _check_order(named)
     slugs: set[str] = set()
     for table, name in named:
-        before = None if usual is None or name is None else usual.block(name)
-        listed = _exercises(table, name, usual=before, slugs=slugs)
-        most = table.whole("most", MOST, usual=None if before is None else before.most)
-        worth = table.whole("worth", WORTH, usual=None if before is None else before.worth)
-        least = table.whole(
-            "least_sets", LEAST_SETS, usual=None if before is None else before.least_sets
-        )
-        turns = None if before is None else before.every_evening
-        if table.has("every_evening"):
-            turns = table.whole("every_evening", EVERY_EVENING)
-        table.finish()
-        if name and most and worth and least:
-            blocks.append(ProgrammeBlock(name, most, turns, worth, least, listed))
+        listed = _exercises(table, name, usual=usual, slugs=slugs)
+        block = _block(table, name, listed, usual=usual)
+        if block is not None:
+            blocks.append(block)
     return tuple(blocks)
+
+
+def _block(
+    table: Table, name: Block | None, listed: tuple[Listed, ...], *, usual: Programme | None
+) -> ProgrammeBlock | None:
+    """The block with its numbers; None after a mistake."""
+    # Where it is not known which block is meant, any other's numbers will do to read on.
+    before = None if usual is None else usual.block(name or usual.blocks[0].name)
+    most = table.whole("most", MOST, usual=before.most if before else None)
+    worth = table.whole("worth", WORTH, usual=before.worth if before else None)
+    least = table.whole("least_sets", LEAST_SETS, usual=before.least_sets if before else None)
+    turns = before.every_evening if before else None
+    if table.has("every_evening"):
+        turns = table.whole("every_evening", EVERY_EVENING)
+    table.finish()
+    if name is None or most is None or worth is None or least is None:
+        return None
+    return ProgrammeBlock(name, most, turns, worth, least, listed)
 
 
 def _name(table: Table, taken: set[str]) -> Block | None:
@@ -54,6 +63,7 @@ def _name(table: Table, taken: set[str]) -> Block | None:
     table.called(name)
     if name in taken:
         table.fault("twice", "name", found=f'"{name}" again', allowed="each block once")
+        return None
     taken.add(name)
     return name
 
@@ -70,7 +80,7 @@ def _check_order(named: list[tuple[Table, Block | None]]) -> None:
 
 
 def _exercises(
-    table: Table, block: Block | None, *, usual: ProgrammeBlock | None, slugs: set[str]
+    table: Table, block: Block | None, *, usual: Programme | None, slugs: set[str]
 ) -> tuple[Listed, ...]:
     listed: list[Listed] = []
     for one in table.tables("exercises", allowed='a list of tables, as { name = "half-crimp" }'):
@@ -91,8 +101,9 @@ def _exercises(
     return tuple(listed)
 
 
-def _priority(exercise: Exercise, usual: ProgrammeBlock | None) -> int | None:
-    listed = () if usual is None else usual.listed
+def _priority(exercise: Exercise, usual: Programme | None) -> int | None:
+    blocks = () if usual is None else usual.blocks
+    listed = (one for block in blocks for one in block.listed)
     return next((one.priority for one in listed if one.exercise.slug == exercise.slug), None)
 
 

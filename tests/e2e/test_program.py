@@ -203,5 +203,5 @@ def test_migrate_then_doctor_find_all_well(tmp_path: Path) -> None:
 
 def test_help_names_every_command() -> None:
     text = weeknight("--help").stdout
-    for command in ("chat", "serve", "parse", "replay", "next", "migrate", "doctor"):
+    for command in ("chat", "serve", "parse", "replay", "next", "programme", "migrate", "doctor"):
         assert command in text

@@ -7,7 +7,6 @@ says what moved between two plans.
 
 from core.planning.week.change import WeekChange, week_changes
 from core.planning.week.plan import (
-    BLOCKS,
     SPACING,
     WALL_REPLACES,
     DayPlan,
@@ -19,7 +18,6 @@ from core.planning.week.reasons import DAY_RULES
 from core.planning.week.schedule import DEFAULT_AT, HomeEvening, held_evening, home_evenings
 
 __all__ = [
-    "BLOCKS",
     "DAY_RULES",
     "DEFAULT_AT",
     "DayPlan",

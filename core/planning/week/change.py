@@ -12,6 +12,7 @@ OF_BODY: frozenset[str] = frozenset(
         "warning-sign",
         "fingers-under-age",
         "fingers-need-coach",
+        "no-finger-block",
         "no-finger-kit",
     }
 )

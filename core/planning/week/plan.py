@@ -31,9 +31,6 @@ from core.target import Reason, because
 DayKind = Literal["home", "wall", "away", "rest"]
 Fingers = Literal["hard", "light", "none"]
 
-BLOCKS: tuple[Block, ...] = ("fingers", "pull", "trunk", "balance", "hips")
-"""The blocks of an evening, in its order; the warm-up is part of whatever follows."""
-
 WALL_REPLACES: frozenset[Block] = frozenset({"fingers", "pull"})
 """Blocks that a visit to the wall takes the place of. House rule."""
 
@@ -69,8 +66,8 @@ class DayPlan:
             ``rest`` for every other day.
         evening: The planned evening held on that day, on wall and trip days too; or None.
         minutes: Time there is. [min]
-        blocks: What may be trained that day; on a day without a planned evening, what may be
-            trained without taking anything from a planned one.
+        blocks: Blocks of the programme that may be trained that day; on a day without a planned
+            evening, what may be trained without taking anything from a planned one.
         fingers: ``hard``, ``light`` or ``none``.
         reasons: Why the day is what it is, then why its fingers are what they are.
     """
@@ -194,6 +191,8 @@ class _Week:
         stopped = fingers_stopped(self.athlete, day)
         if stopped is not None:
             return stopped
+        if self.athlete.programme.block("fingers") is None:
+            return because("no-finger-block")
         if not can_load_fingers(self.athlete):
             return because("no-finger-kit")
         wall = self.strain.wall_beside(day)
@@ -224,7 +223,9 @@ class _Week:
             kind=kind,
             evening=self.evenings.get(day),
             minutes=next(limited, self.athlete.plan.minutes),
-            blocks=tuple(b for b in BLOCKS if b not in left_out),
+            blocks=tuple(
+                block.name for block in self.athlete.programme.blocks if block.name not in left_out
+            ),
             fingers=fingers,
             reasons=(*why, *reasons),
         )

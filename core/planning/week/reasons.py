@@ -28,6 +28,7 @@ DAY_RULES: Mapping[str, Rule] = MappingProxyType(
         **{rule: RULES[rule] for rule in ("pain-today", "warning-sign")},
         "fingers-under-age": Rule("Too young for finger strength.", ("age",)),
         "fingers-need-coach": Rule("Finger strength at that age with a coach only.", ("age",)),
+        "no-finger-block": Rule("The programme has no finger block."),
         "no-finger-kit": Rule("Nothing owned to train fingers with."),
         # Why they are trained lightly
         "easier-week": Rule("An easier week.", ("since", "until", "cause")),
