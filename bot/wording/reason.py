@@ -134,10 +134,8 @@ def reason_text(reason: Reason, unit: Unit) -> str:
     if "of" in facts:
         words["session"] = _session(facts, unit)
     words["place"] = _place(facts)
-    body_kg = facts.get("body_kg")
-    words["of_body"] = (
-        f", a quarter of {mass(body_kg, unit)}" if isinstance(body_kg, Decimal) else ""
-    )
+    body_kg, part = facts.get("body_kg"), facts.get("part")
+    words["of_body"] = f", {part} of {mass(body_kg, unit)}" if isinstance(body_kg, Decimal) else ""
     return TEMPLATES[reason.rule].format_map(words)
 
 

@@ -130,13 +130,14 @@ def _entrants(
     """The exercises in the running for tonight, and those that are stopped."""
     entrants: list[Entrant] = []
     stopped: list[Item] = []
-    asked: set[str] = set()
+    asked: set[tuple[str, str]] = set()
     for candidate in candidates(athlete, today=today, blocks=allowed.blocks):
         item = whole_item(athlete, candidate.exercise.slug, today=today)
-        if item.exercise.slug in asked:
-            # An easier exercise has moved on to this one and asks for it already.
+        lines = {(target.exercise, target.side) for target in item.targets}
+        if lines & asked:
+            # One hand, or both, moved on to this from an easier exercise that asks for it already.
             continue
-        asked.add(item.exercise.slug)
+        asked |= lines
         if all(t.change == "stopped" for t in item.targets):
             stopped.append(item)
         else:

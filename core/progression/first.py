@@ -9,6 +9,11 @@ from core.target import Reason, because
 START_FRAC = Decimal("0.25")
 """First load over body weight. [-] House rule: low on purpose, the ramp finds the level."""
 
+WIDE_START_FRAC = Decimal("0.125")
+"""The same for pinches and the rolling handle, where the thumb sets the limit. [-] House rule."""
+
+WIDE_GRIPS = frozenset({"wide-pinch", "narrow-pinch", "rolling-handle"})
+
 START_KG = Decimal(10)
 """First load while body weight is not known. [kg] House rule."""
 
@@ -35,11 +40,14 @@ def first_from_floor(case: Case) -> tuple[Decimal, Reason]:
     stated = stated_start_kg(case)
     if stated is not None:
         return stated, because("start-stated", load_kg=stated)
-    body_kg = case.athlete.body_kg
+    body_kg, is_wide = case.athlete.body_kg, case.exercise.slug in WIDE_GRIPS
     if body_kg is None:
-        return START_KG, because("ramp", load_kg=START_KG)
-    wanted = (body_kg * START_FRAC / GUESS_STEP_KG).to_integral_value(ROUND_FLOOR) * GUESS_STEP_KG
-    return wanted, because("ramp", load_kg=wanted, body_kg=body_kg)
+        start_kg = START_KG / 2 if is_wide else START_KG
+        return start_kg, because("ramp", load_kg=start_kg)
+    wanted_kg = body_kg * (WIDE_START_FRAC if is_wide else START_FRAC)
+    start_kg = (wanted_kg / GUESS_STEP_KG).to_integral_value(ROUND_FLOOR) * GUESS_STEP_KG
+    part = "an eighth" if is_wide else "a quarter"
+    return start_kg, because("ramp", load_kg=start_kg, body_kg=body_kg, part=part)
 
 
 def first_on_body(case: Case, choices: BodyLoads) -> tuple[Decimal, Reason]:

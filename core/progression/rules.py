@@ -75,10 +75,10 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         # First targets
         "start-stated": Rule("The athlete stated this start.", ("load_kg",)),
         "ramp": Rule(
-            "A careful start (a quarter of body weight, or 10 kg): add a step per set while it "
-            "feels easy, stop at ok.",
+            "A careful start (a quarter of body weight, an eighth for wide grips, or 10 and 5 kg): "
+            "add a step per set while it feels easy, stop at ok.",
             ("load_kg",),
-            ("body_kg",),
+            ("body_kg", "part"),
         ),
         "ramp-on": Rule(
             "The level is still looked for: add a step per set while it feels easy, stop at ok.",

@@ -38,6 +38,7 @@ WORDS = {
     "site": "left ring finger",
     "signs": "pop",
     "source": "morrison_schoffl_2007",
+    "part": "a quarter",
 }
 
 

@@ -298,3 +298,17 @@ def test_ramp_lifts_rise_under_the_top_load_and_can_be_made() -> None:
     for kg, wanted in zip(ramp, (8, 12, 16), strict=True):
         assert wanted - 1 <= kg <= wanted
         assert loads.at_most(kg) == kg
+
+
+def test_a_line_that_one_hand_has_moved_on_to_is_asked_for_once() -> None:
+    # The right hand lifted all plates, the left one half of them.
+    done = [
+        Logged("half-crimp", None, (SetDone(side, kg, hold_s=10, effort="ok"),) * 4, (), None, "")
+        for side, kg in (("left", Decimal(20)), ("right", Decimal("42.25")))
+    ]
+    three = (SetDone("right", Decimal(20), hold_s=10, effort="ok"),) * 4
+    done.append(Logged("three-finger-crimp", None, three, (), None, ""))
+    tonight = evening(athlete(KIT, minutes(120), *done), today=TODAY + timedelta(days=3))
+    lines = [(t.exercise, t.side) for item in tonight.items for t in item.targets]
+    assert ("three-finger-crimp", "right") in lines
+    assert len(lines) == len(set(lines))

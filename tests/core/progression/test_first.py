@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+import pytest
+
 
 def test_a_stated_start_is_taken_at_the_greatest_load_not_above_it(diary, kit, rules) -> None:
     begun = diary().has(kit=kit("2x10", "1x5", pin="1.25")).starts("half-crimp", "20")
@@ -23,6 +25,14 @@ def test_without_a_start_a_quarter_of_body_weight_begins_a_ramp(diary, rules) ->
     target = diary().next(0)
     assert (target.change, target.load_kg, target.sets) == ("first", Decimal("17.5"), 4)
     assert rules(target) == ["ramp"]
+
+
+@pytest.mark.parametrize("exercise", ["wide-pinch", "narrow-pinch", "rolling-handle"])
+def test_wide_grips_begin_with_an_eighth_of_body_weight_or_five_kilograms(diary, exercise) -> None:
+    # 70 / 8 = 8.75
+    target = diary().next(0, exercise)
+    assert (target.load_kg, target.reasons[0].get("part")) == (Decimal("8.5"), "an eighth")
+    assert diary().has(body_kg=None).next(0, exercise).load_kg == 5
 
 
 def test_without_a_body_weight_ten_kilograms_begin_a_ramp(diary) -> None:

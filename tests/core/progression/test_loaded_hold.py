@@ -4,6 +4,8 @@ from decimal import Decimal
 
 import pytest
 
+from core.facts import SetDone
+
 OK4 = ("ok",) * 4
 
 
@@ -122,7 +124,6 @@ def test_a_logged_load_that_the_plates_do_not_make_is_accepted(diary) -> None:
 
 
 def test_each_hand_has_a_target_of_its_own(diary) -> None:
-    from core.facts import SetDone
     from core.progression import next_targets
 
     one = diary()
@@ -162,6 +163,23 @@ def test_a_step_over_five_percent_is_bridged_by_seconds_then_taken_at_a_shorter_
     step = diary().has(kit=kit("2x10", "1x5", "1x2.5")).held(0, "20", *OK4, hold_s=15).next(3)
     assert (step.change, step.load_kg, step.hold_s) == ("up", Decimal("22.5"), 7)
     assert step.reasons[-1].rule == "step-bridged"
+
+
+def test_no_step_is_taken_at_a_hold_under_five_seconds(diary, kit) -> None:
+    # Repeated lifts are held for 7 s: 7 - 3 = 4 s would be too short.
+    log = diary().has(kit=kit("2x10", "1x1.5"))
+    sets = [SetDone("left", Decimal(20), reps=6, hold_s=12, effort="ok")] * 3
+    target = log.log(0, "repeaters", sets).next(3, "repeaters")
+    assert (target.change, target.load_kg, target.hold_s) == ("up", Decimal("21.5"), 5)
+
+
+@pytest.mark.parametrize(
+    ("said", "load"),
+    [({"rpe": Decimal(8)}, "22.5"), ({"rpe": Decimal(9)}, "22"), ({"left": 3}, "23")],
+)
+def test_ratings_and_seconds_left_count_like_the_words(diary, said, load) -> None:
+    sets = [SetDone("left", Decimal(22), hold_s=10, **said)] * 4
+    assert diary().log(0, "half-crimp", sets).next(3).load_kg == Decimal(load)
 
 
 def test_after_a_bridged_step_the_seconds_come_back_before_the_next_one(diary, kit) -> None:
@@ -268,7 +286,6 @@ def test_plates_and_pin_make_the_load(diary, kit) -> None:
 
 
 def test_repeated_lifts_keep_their_lifts_and_count_a_failed_set_by_them(diary) -> None:
-    from core.facts import SetDone
 
     done = [SetDone("left", Decimal(20), reps=6, hold_s=7, effort="ok")] * 2
     failed = SetDone("left", Decimal(20), reps=3, hold_s=7, effort="fail")

@@ -240,3 +240,12 @@ def test_a_hang_with_nothing_left_to_add_goes_on_to_the_smaller_edge(diary, kit,
     target = one.timed(0, (12,) * 4, exercise="dead-hang", load="5").next(3, "dead-hang")
     assert (target.change, target.edge_mm, target.hold_s) == ("harder-variation", 15, 7)
     assert rules(target)[-1] == "smaller-edge"
+
+
+def test_a_set_with_an_owned_band_and_no_load_counts_with_its_help(diary, bands, kit) -> None:
+    from core.facts import SetDone
+
+    log = diary().has(kit=kit("1x10", bands=bands))
+    sets = [SetDone("both", band="green", reps=7, effort="ok")] * 3
+    target = log.log(0, "pull-up", sets).next(3, "pull-up")
+    assert (target.load_kg, target.band, target.by_set) == (-12, "green", (8, 7, 7))
