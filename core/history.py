@@ -122,7 +122,8 @@ def _stream(
         if dated.day != day:
             if sets:
                 sessions.append(Session(day, tuple(sets), asked, tuple(numbers)))
-            day, asked, sets, numbers = dated.day, None, [], []
+                sets, numbers = [], []
+            day, asked = dated.day, None
         # What was asked before the first set of the day counts for all of them.
         if asked is None:
             for wanted in log.asked:

@@ -13,6 +13,9 @@ PASSES_NEEDED = 2
 """Sessions running that must pass before more is asked. [-] House rule."""
 
 
+ONCE_MORE, LADDER_TOP = because("once-more"), because("ladder-top")
+
+
 @dataclass(frozen=True, slots=True)
 class RangeFirst:
     """The rule for one dose.
@@ -48,11 +51,11 @@ class RangeFirst:
         if not climb.passed:
             return stayed(rung, climb)
         if not climb.easy and rung.passed + 1 < PASSES_NEEDED:
-            return stayed(rung, climb, because("once-more"))
+            return stayed(rung, climb, ONCE_MORE)
         if rung.rank < self.top:
             to = rung.rank + 1, self.aims(self.start)
             return moved(climb, to=to, change="harder-variation", rule="next-rung")
         if aim < self.most:
             to = rung.rank, self.aims(min(self.most, aim + self.step))
             return moved(climb, to=to, change="longer", rule="step-longer")
-        return stayed(rung, climb, because("ladder-top"))
+        return stayed(rung, climb, LADDER_TOP)

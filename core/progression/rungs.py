@@ -14,8 +14,9 @@ or ok; it **misses** when a set failed or stayed under the aim.
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from functools import cache
 from operator import lt
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from core.facts import Effort, SetDone
 from core.history import Session
@@ -104,7 +105,7 @@ class Climb(NamedTuple):
 
 
 Rule = Callable[[Rung, Climb], Rung]
-Measure = Callable[[SetDone], int | None]
+Measure = Callable[[SetDone], Any]
 Aimed = Callable[[Target, tuple[int, ...]], Target]
 
 
@@ -140,10 +141,13 @@ def _climb(session: Session, rung: Rung, *, variation: str | None, measure: Meas
     aims, sets = rung.aims, session.sets
     if len(sets) > len(aims):
         aims += aims[-1:] * (len(sets) - len(aims))
-    done = tuple(
-        [aim if (n := measure(s)) is None else n for s, aim in zip(sets, aims, strict=False)]
-    )
-    effort = hardest(map(effort_in, sets))
+    said = [measure(s) for s in sets]
+    if None in said:
+        said = [aim if n is None else n for n, aim in zip(said, aims, strict=False)]
+    done = tuple(said)
+    efforts = [s.effort if s.rpe is None and s.left is None else effort_in(s) for s in sets]
+    alike = efforts.count(efforts[0]) == len(efforts)
+    effort = efforts[0] if alike else hardest(efforts)
     missed = effort == "fail" or any(map(lt, done, aims))
     passed = not missed and effort in ("easy", "ok") and len(done) >= of
     return Climb(session.day, variation, done, of, passed, missed, effort)
@@ -175,4 +179,9 @@ def start_of(aims: tuple[int, ...]) -> Rung:
 def moved(climb: Climb, *, to: tuple[int, tuple[int, ...]], change: Change, rule: str) -> Rung:
     """Another rung or other aims, with the session and the rule as reasons."""
     rank, aims = to
-    return Rung(rank, aims, 0, 0, change, climb, (because(rule, to=aims[0]),))
+    return Rung(rank, aims, 0, 0, change, climb, (_goes_to(rule, aims[0]),))
+
+
+@cache
+def _goes_to(rule: str, aim: int) -> Reason:
+    return because(rule, to=aim)

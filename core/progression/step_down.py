@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping
 from datetime import date, timedelta
+from operator import attrgetter
 
 from core.athlete import Athlete, DatedLog
 from core.catalogue import Exercise, HoldRange, LoadedHold, RepRange
@@ -39,15 +40,13 @@ def _poor(exercise: Exercise, logs: list[DatedLog]) -> list[DatedLog]:
     """The logs with a set that failed, or stayed under the bottom of its range."""
     dose = exercise.dose
     if isinstance(dose, LoadedHold):
-        return [d for d in logs if any(s.effort == "fail" for s in d.log.sets)]
+        return [d for d in logs if "fail" in [s.effort for s in d.log.sets]]
     if isinstance(dose, RepRange | HoldRange) and dose.share > 0:
         span = span_of(dose)
-        return [d for d in logs if any(_is_under(span.in_set(s), span.low) for s in d.log.sets)]
+        counted = attrgetter("reps" if span.unit == "reps" else "hold_s")
+        # A set whose number was not said counts as the bottom, and is not under it.
+        return [d for d in logs if min(counted(s) or span.low for s in d.log.sets) < span.low]
     return []
-
-
-def _is_under(done: int | None, low: int) -> bool:
-    return done is not None and done < low
 
 
 def _steps_down(athlete: Athlete, slug: str, day: date) -> bool:

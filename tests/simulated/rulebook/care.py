@@ -42,7 +42,8 @@ def ceilings(target: Target, record: Record, day: date) -> list[Ceiling]:
     found = [*_age(exercise, record), *_pain(exercise, line, record, day)]
     level = [s for s in line if not s.eased]
     if line:
-        found += _time_off(exercise, level or line, record, day)
+        off = record.days_off(key_of(target), day)
+        found += _time_off(exercise, level or line, off)
     return [*found, *_deload(exercise, target, level, record, day)]
 
 
@@ -88,8 +89,7 @@ def _part(rule: str, keep: Decimal, last: Sitting, line: list[Sitting]) -> Ceili
     return Ceiling(rule, keep=keep, of_s=max(longest) or None)
 
 
-def _time_off(exercise: Exercise, level: list[Sitting], record: Record, day: date) -> list[Ceiling]:
-    off = record.days_off(exercise, day)
+def _time_off(exercise: Exercise, level: list[Sitting], off: int | None) -> list[Ceiling]:
     if off is None or off <= 10:
         return []
     if off <= 21:
@@ -142,7 +142,7 @@ def month_cap_kg(
     line = since_search(key, record, day)
     found = line[3:]
     if not to_the_day:
-        found = [s for s in found if not _is_regaining(s, line, exercise, record)] or found
+        found = [s for s in found if not _is_regaining(s, line, exercise, record, day)] or found
     old = [s for s in found if s.day <= day - timedelta(days=28)]
     if not old and early:
         old = found[:1]
@@ -155,11 +155,11 @@ def month_cap_kg(
 
 
 def _is_regaining(
-    sitting: Sitting, line: list[Sitting], exercise: Exercise, record: Record
+    sitting: Sitting, line: list[Sitting], exercise: Exercise, record: Record, day: date
 ) -> bool:
     """Whether a session lay under the level before a pain or a long time off not long ago."""
     causes = [d for d, p in record.pains if not p.flags and PLACES[p.site or ""] == exercise.tissue]
-    causes += [s.day for s in line if (record.days_off(exercise, s.day) or 0) > 21]
+    causes += [b for a, b in record.rests(exercise, day) if (b - a).days > 21 and b < day]
     for cause in causes:
         before = [s for s in line if s.day < cause and s.asked.load_kg is not None]
         if (
@@ -177,9 +177,7 @@ def since_search(key: Key, record: Record, day: date) -> list[Sitting]:
     line = [s for s in record.before(key, day) if not s.eased]
     flagged = [d for d, p in record.pains if p.flags and PLACES[p.site or ""] == exercise.tissue]
     cleared = [b for b in record.backs if flagged and b >= flagged[-1]]
-    for n in range(len(line) - 1, -1, -1):
-        off = record.days_off(exercise, line[n].day)
-        if off is not None and off >= 56:
-            line = line[n:]
-            break
+    ends = [b for a, b in record.rests(exercise, day) if (b - a).days >= 56]
+    if ends:
+        line = [s for s in line if s.day >= ends[-1]]
     return [s for s in line if not cleared or s.day >= cleared[0]]

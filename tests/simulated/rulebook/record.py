@@ -5,7 +5,7 @@ and the catalogue's doses).
 """
 
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 from core.catalogue import Exercise, get_exercise
@@ -134,10 +134,27 @@ class Record:
         """The line's sittings of earlier days."""
         return [s for s in self.lines.get(key, []) if s.day < day]
 
-    def days_off(self, exercise: Exercise, day: date) -> int | None:
-        """Days since its tissue was loaded by an exercise of its block or a wall; None: never."""
-        days = [d for d in self.loaded.get((exercise.tissue, exercise.block), []) if d < day]
-        return (day - max(days)).days if days else None
+    def rests(self, exercise: Exercise, day: date) -> list[tuple[date, date]]:
+        """Times in which its tissue was loaded by no exercise of its block and no wall.
+
+        Each as the loaded day before it and the loaded day, or ``day``, that ended it.
+        """
+        loaded = {d for d in self.loaded.get((exercise.tissue, exercise.block), []) if d < day}
+        days = [*sorted(loaded), day]
+        return list(zip(days, days[1:], strict=False))
+
+    def days_off(self, key: Key, day: date) -> int | None:
+        """Days of the longest rest since the line's last session; None for a new line.
+
+        A wall visit after a long rest ends it and does not undo it. Rests that ended more than
+        eight weeks ago are forgotten. Our reading.
+        """
+        line = self.before(key, day)
+        if not line:
+            return None
+        lately = max(line[-1].day, day - timedelta(days=56))
+        rests = self.rests(get_exercise(key[0]), day)
+        return max((b - a).days for a, b in rests if a >= line[-1].day and b >= lately)
 
     def _load(self, pair: tuple[str, str], day: date) -> None:
         self.loaded.setdefault(pair, []).append(day)
