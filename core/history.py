@@ -109,11 +109,13 @@ def _stream(
     apart = found.sides == "apart"
     sessions: list[Session] = []
     day, asked = date.min, None
-    sets: list[SetDone] = []
-    numbers: list[int] = []
+    sets: tuple[SetDone, ...] = ()
+    numbers: tuple[int, ...] = ()
     for dated in logs[first:]:
         log = dated.log
-        mine = [s for s in log.sets if s.side in (side, "both")] if apart else log.sets
+        mine = log.sets
+        if apart:
+            mine = tuple([s for s in mine if s.side == side or s.side == "both"])
         if not mine:
             continue
         in_use = log.edge_mm or in_use
@@ -121,8 +123,8 @@ def _stream(
             continue
         if dated.day != day:
             if sets:
-                sessions.append(Session(day, tuple(sets), asked, tuple(numbers)))
-                sets, numbers = [], []
+                sessions.append(Session(day, sets, asked, numbers))
+                sets, numbers = (), ()
             day, asked = dated.day, None
         # What was asked before the first set of the day counts for all of them.
         if asked is None:
@@ -131,9 +133,9 @@ def _stream(
                     asked = wanted
                     break
         sets += mine
-        numbers += [dated.number] * len(mine)
+        numbers += (dated.number,) * len(mine)
     if sets:
-        sessions.append(Session(day, tuple(sets), asked, tuple(numbers)))
+        sessions.append(Session(day, sets, asked, numbers))
     return Stream(exercise, side, edge_mm, tuple(sessions))
 
 

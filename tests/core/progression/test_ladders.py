@@ -214,3 +214,27 @@ def test_a_new_variation_that_a_warning_sign_kept_from_starting_was_not_done(dia
 def test_a_set_whose_time_was_not_said_counts_as_aimed(diary) -> None:
     one = diary().log(0, "l-sit", [SetDone("both", effort="ok")] * 3)
     assert one.next(3, "l-sit").hold_s == 20
+
+
+def test_a_stretch_missed_twice_on_a_later_variation_goes_back_to_the_one_before(
+    diary, rules
+) -> None:
+    log = diary()
+    log.log(0, "cossack-squat", [SetDone("both", reps=6, effort="easy")] * 2)
+    for day in (3, 6):
+        log.log(day, "cossack-squat", [SetDone("both", reps=4, effort="ok")] * 2)
+    target = log.next(9, "cossack-squat")
+    assert (target.change, rules(target)[-1]) == ("easier-variation", "rung-back")
+    assert log.next(9, "cossack-squat").variation == "hand on a chair, to a comfortable depth"
+
+
+def test_the_longest_stretch_on_the_last_variation_is_kept(diary, rules) -> None:
+    # Four variations at 45 s, then 60, 75 and 90 s, an easy session each.
+    log = diary()
+    for n, seconds in enumerate((45, 45, 45, 45, 60, 75)):
+        target = log.timed(8 * n, (seconds,) * 2, "easy", exercise="side-split").next(
+            8 * n + 1, "side-split"
+        )
+    assert (target.change, target.hold_s) == ("longer", 90)
+    target = log.timed(48, (90,) * 2, "easy", exercise="side-split").next(49, "side-split")
+    assert (target.change, target.hold_s, rules(target)[-1]) == ("same", 90, "ladder-top")
