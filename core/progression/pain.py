@@ -5,9 +5,10 @@ from datetime import date
 from decimal import Decimal
 
 from core.athlete import Athlete, DatedPain
-from core.catalogue import Tissue
+from core.catalogue import LoadedHold, Tissue
 from core.history import Session
 from core.progression.case import Case
+from core.progression.judgement import hold_verdict
 from core.progression.lighten import gentler, lightened, lighter_load, with_aims
 from core.progression.reshape import aims_of, stopped, without_increase
 from core.progression.soreness import open_sign, pain_tonight, pains_of
@@ -107,8 +108,9 @@ def _spared(
     if reference is None and case.level:
         return replace(held, reasons=(why, *held.reasons))
     from_then = same
-    if reference is not None and same.load_kg is not None and reference.top_load_kg is not None:
-        from_then = replace(same, load_kg=reference.top_load_kg)
+    then_kg = None if reference is None else _shown_kg(case, reference)
+    if same.load_kg is not None and then_kg is not None:
+        from_then = replace(same, load_kg=then_kg)
     if begun and lighter_load(from_then, case, keep=keep) is None:
         return replace(_as_since(held, case, before), reasons=(why, *held.reasons))
     reduced = replace(lightened(from_then, case, keep=keep), change="down", reasons=(why,))
@@ -116,6 +118,14 @@ def _spared(
     if spared.load_kg == same.load_kg and aims_of(spared) == aims_of(same):
         return replace(spared, change="same")
     return spared
+
+
+def _shown_kg(case: Case, session: Session) -> Decimal | None:
+    """The load that a session speaks for, which may be under its heaviest. [kg]"""
+    dose = case.exercise.dose
+    if session.top_load_kg is None or not isinstance(dose, LoadedHold):
+        return session.top_load_kg
+    return hold_verdict(session, dose).load_kg
 
 
 def _as_since(target: Target, case: Case, before: date) -> Target:

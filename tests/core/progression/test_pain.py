@@ -148,3 +148,9 @@ def test_sore_in_an_easier_week_the_lowered_aim_stays_until_two_sessions_went_wi
     log.timed(7, (16,) * 2)
     assert log.next(12, "l-sit").hold_s == 16
     assert log.timed(12, (16,) * 3).next(14, "l-sit").hold_s > 16
+
+
+def test_a_fifth_less_is_of_the_load_that_a_ramp_found_not_of_its_top(diary) -> None:
+    sore = diary().held(0, "20", "easy").held(0, "22", "ok").held(0, "24", "hard").hurt(1, 2)
+    # 22 x 0.8 = 17.6; of the top it would be 19.
+    assert sore.next(3).load_kg == Decimal("17.5")
