@@ -68,6 +68,13 @@ def test_time_off_takes_sets_then_load_then_asks_for_the_level_again(
     assert (target.change, target.sets, target.load_kg) == (change, sets, Decimal(load))
 
 
+def test_time_off_says_how_much_less_and_since_when(diary) -> None:
+    away = diary().held(0, "22", *OK4)
+    (why, *_) = away.next(30).reasons
+    facts = {name: why.get(name) for name in ("days", "last", "percent")}
+    assert facts == {"days": 30, "last": away.on(0), "percent": 10}
+
+
 def test_what_is_kept_falls_to_seven_tenths_and_no_further() -> None:
     # By hand: 5 % to day 28, then 5 % for each two weeks begun: 30 % from day 85 on.
     assert [kept_frac(d) for d in (98, 99, 400)] == [Decimal("0.70")] * 3

@@ -238,3 +238,14 @@ def test_the_longest_stretch_on_the_last_variation_is_kept(diary, rules) -> None
     assert (target.change, target.hold_s) == ("longer", 90)
     target = log.timed(48, (90,) * 2, "easy", exercise="side-split").next(49, "side-split")
     assert (target.change, target.hold_s, rules(target)[-1]) == ("same", 90, "ladder-top")
+
+
+def test_a_reason_names_the_variation_that_was_done(diary) -> None:
+    reason = diary().timed(0, (15,) * 3).next(3, "l-sit").reasons[0]
+    assert reason.get("variation") == L_SIT[0]
+
+
+def test_one_set_at_the_top_is_not_all_of_them(diary, rules) -> None:
+    target = diary().repped(0, (15, 10), exercise="push-up").next(3, "push-up")
+    assert (target.change, target.reps, target.by_set) == ("longer", 13, ())
+    assert rules(target)[-1] == "one-more-rep"
