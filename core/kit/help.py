@@ -55,7 +55,7 @@ class BodyLoads:
         pulley: What counterweights take off; None without a pulley.
         belt: What the plates make on a belt.
         most_kg: Most that may be added before bar and body are too heavy for the
-            bar's limit (negative: help is needed); None where that is not known. [kg]
+            bar's limit (negative: the body alone is); None where that is not known. [kg]
         used_kg: Loads used before whose making is not known, ascending. [kg]
         wished_start_kg: The load a first session would begin with. [kg], <= 0
     """
@@ -96,6 +96,8 @@ class BodyLoads:
 
     def at_most(self, load_kg: Decimal) -> Decimal | None:
         """The greatest load not above ``load_kg``, None if all are above it. [kg]"""
+        if not self._allowed(ZERO_KG):
+            return None
         wanted = load_kg if self.most_kg is None else min(load_kg, self.most_kg)
         if wanted < 0:
             return self._helped(wanted)
@@ -166,7 +168,8 @@ class BodyLoads:
         return min((kg for kg in self._used_added() if kg > load_kg), default=None)
 
     def _allowed(self, load_kg: Decimal) -> bool:
-        return self.most_kg is None or load_kg <= self.most_kg
+        # A band that hangs from the bar takes nothing off it: the bar carries the whole body.
+        return self.most_kg is None or max(load_kg, ZERO_KG) <= self.most_kg
 
 
 def body_loads(

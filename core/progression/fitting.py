@@ -54,6 +54,8 @@ def _limit(choices: Loads | BodyLoads, case: Case) -> tuple[Reason, Decimal] | N
 
 def _lightest(target: Target, case: Case) -> Target:
     """The answer where all loads that exist are above the wanted one."""
+    if target.change == "stopped":
+        return replace(target, load_kg=None)
     choices = case.choices
     lightest = None if choices is None else choices.lightest_kg
     if choices is None or lightest is None:
