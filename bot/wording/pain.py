@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from bot.wording.number import short_day
 from core.athlete import DatedPain
 from core.facts import PainFelt, PauseCause
-from core.progression.soreness import Spare, gravest
+from core.progression.soreness import Spare, gravest, spare
+from core.progression.tissue import FINGERS
 from core.progression.youth import ALONE, YOUNGEST
 
 ADVICE: Mapping[Spare, str] = {
@@ -18,6 +19,8 @@ ADVICE: Mapping[Spare, str] = {
     "If it grows, stop and tell me. I cannot judge an injury.",
 }
 """What to do, by what the engine makes of a report."""
+
+HANGING = "Hanging from a bar grips too: leave it out if it hurts."
 
 PAUSE: dict[PauseCause, str] = {
     "rest": "No reminders until then.",
@@ -34,7 +37,10 @@ def pain_lines(pain: PainFelt) -> list[str]:
     signs = f" ({', '.join(pain.flags)})" if pain.flags else ""
     head = f"Pain {_where(pain) or 'somewhere'}{how}{signs}."
     found = gravest(pain)
-    return ["Good: no pain noted."] if found is None else [head, ADVICE[found]]
+    if found is None:
+        return ["Good: no pain noted."]
+    is_fingers = spare(pain, FINGERS) == "stop" and spare(pain, "elbow flexors") is None
+    return [head, ADVICE[found], *([HANGING] if is_fingers else [])]
 
 
 def sign_still_open(dated: DatedPain) -> str:

@@ -29,6 +29,8 @@ from core.planning.item import (
 from core.planning.warm_up import warm_up
 from core.planning.week import DayPlan, home_evenings
 from core.progression import next_targets
+from core.progression.soreness import open_sign
+from core.progression.tissue import FINGERS
 from core.target import Target
 
 ON_A_TRIP = Inventory(bar_limit_kg=Decimal(0))
@@ -96,7 +98,9 @@ def _evening(athlete: Athlete, today: date, allowed: Allowance) -> Evening:
         athlete = replace(athlete, kit=ON_A_TRIP)
     early = logs_on(athlete, today, until=allowed.after)
     entrants, stopped = _entrants(athlete, today, allowed)
-    parts = warm_up(athlete.programme, has_bar=has_bar(athlete))
+    # A warning sign of the fingers keeps them off the bar, in the warm-up too.
+    may_hang = has_bar(athlete) and open_sign(athlete, FINGERS, today) is None
+    parts = warm_up(athlete.programme, has_bar=may_hang)
     logged = tuple(get_exercise(d.log.exercise) for d in early)
     begun = _begun(athlete, today, allowed) if early and today in athlete.started else ()
     warm = parts.warm((*logged, *begun))

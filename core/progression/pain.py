@@ -12,6 +12,7 @@ from core.progression.judgement import hold_verdict
 from core.progression.lighten import gentler, lightened, lighter_load, with_aims
 from core.progression.reshape import aims_of, stopped, without_increase
 from core.progression.soreness import open_sign, pain_tonight, pains_of
+from core.progression.tissue import FINGERS
 from core.target import Reason, Target, Value, because
 
 SORE_KEEP = Decimal("0.8")
@@ -38,8 +39,14 @@ def pain_stop(athlete: Athlete, tissue: Tissue, day: date) -> Reason | None:
 
 
 def stopped_by_pain(target: Target, same: Target, case: Case) -> Target:
-    """The target, stopped where pain stops its tissue."""
+    """The target, stopped where pain stops its tissue.
+
+    A warning sign of the fingers stops hanging from a bar too: it grips with them.
+    """
     why = pain_stop(case.athlete, case.exercise.tissue, case.today)
+    if why is None and "bar" in case.exercise.needs:
+        sign = open_sign(case.athlete, FINGERS, case.today)
+        why = None if sign is None else because("warning-sign", **_facts(sign))
     return target if why is None else stopped(target, why)
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.wording.pain import ADVICE, age_line, pain_lines
+from bot.wording.pain import ADVICE, HANGING, age_line, pain_lines
 from core.facts import PainFelt
 from core.progression.soreness import gravest
 
@@ -25,6 +25,12 @@ from core.progression.soreness import gravest
 def test_pain_lines_advise_what_the_engine_does(pain: PainFelt, meant: str) -> None:
     assert gravest(pain) == meant
     assert pain_lines(pain)[1] == ADVICE[meant]  # type: ignore[index]
+
+
+def test_pain_lines_of_fingers_speak_of_hanging_once() -> None:
+    assert HANGING in pain_lines(PainFelt("ring finger", None, 2, ()))
+    for other in (PainFelt("elbow", None, 5, ()), PainFelt("finger", None, 2, ("pop",))):
+        assert HANGING not in pain_lines(other)
 
 
 def test_pain_lines_repeat_place_side_score_and_signs() -> None:

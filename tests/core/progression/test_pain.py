@@ -101,6 +101,16 @@ def test_a_warning_sign_keeps_the_tissue_stopped_until_the_athlete_is_back(diary
     assert hurt.next(4, "l-sit").change == "first"
 
 
+@pytest.mark.parametrize("exercise", ["wide-pull-up", "pull-up", "lock-off", "dead-hang"])
+def test_a_warning_sign_of_the_fingers_stops_hanging_from_a_bar_too(diary, rules, exercise) -> None:
+    hurt = diary().hurt(1, None, "ring finger", "pop")
+    target = hurt.next(4, exercise)
+    assert (target.change, rules(target)) == ("stopped", ["warning-sign"])
+    assert hurt.next(4, "push-up").change == "first"
+    assert hurt.cleared(5).next(6, exercise).sets > 0
+    assert diary().hurt(4, 3, "ring finger").next(4, "pull-up").change == "first"
+
+
 def test_cleared_after_a_warning_sign_half_of_the_load_begins(diary, rules) -> None:
     hurt = diary().held(0, "22", *OK4).hurt(1, None, "finger", "pop")
     hurt.cleared(8)
