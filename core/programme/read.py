@@ -84,7 +84,7 @@ def _syntax(text: str, message: str) -> Problem:
     place = re.search(_PLACE, message)
     found = re.sub(_PLACE, "", message)
     if place is None or place[1] is None:
-        last = text.splitlines() or [""]
+        last = text.split("\n")
         line, column = len(last), len(last[-1]) + 1
     else:
         line, column = int(place[1]), int(place[2])

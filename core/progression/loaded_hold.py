@@ -235,12 +235,15 @@ def kept(q: HoldQuestion) -> Proposal | None:
 
 def _onward(q: HoldQuestion) -> Proposal:
     lines = q.lines
+    dose = q.case.athlete.programme.exercise(lines[0].exercise).dose
     moved = replace(
         q.again,
         exercise=lines[0].exercise,
         edge_mm=lines[0].edge_mm,
+        sets=dose.sets,
         load_kg=q.search_kg,
-        hold_s=q.dose.hold_s,
+        hold_s=dose.hold_s if isinstance(dose, LoadedHold) else q.dose.hold_s,
+        rest_s=dose.rest_s,
     )
     search = because("half-load", from_kg=q.load_kg)
     why = (_why_not_heavier(q), where_to(lines, q.case), search)

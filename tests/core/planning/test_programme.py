@@ -174,3 +174,22 @@ def test_an_exercise_outside_the_programme_is_dosed_by_the_catalogue() -> None:
     someone = person(programme(block("hips", 'name = "pancake"')))
     assert evening(someone, today=MONDAY).find("pull-up") is None
     assert item_tonight(someone, "pull-up", today=MONDAY).targets[0].sets == 3
+
+
+def test_a_harder_exercise_begins_with_its_own_dose() -> None:
+    rows = (
+        'name = "half-crimp", sets = 5, hold_s = 7',
+        'name = "three-finger-crimp", sets = 3, hold_s = 12, rest_s = 90',
+    )
+    # 15 kg is all that these plates make, and it was ok: on to the next exercise of the ladder.
+    plates = KitChanged(plates=(PlateCount(Decimal(10), 1), PlateCount(Decimal(5), 1)))
+    done = SetDone("both", Decimal(15), None, None, 7, "ok", None, None)
+    someone = person(
+        programme(block("fingers", *rows)),
+        (MONDAY, plates),
+        (MONDAY, Logged("half-crimp", None, (done,) * 5, (), None, "")),
+    )
+    targets = item_tonight(someone, "half-crimp", today=MONDAY + timedelta(days=2)).targets
+    asked = {(t.exercise, t.sets, t.hold_s, t.rest_s, t.load_kg) for t in targets}
+    # The greatest load of at most half of 15 kg is 5 kg.
+    assert asked == {("three-finger-crimp", 3, 12, 90, Decimal(5))}
