@@ -95,7 +95,8 @@ def rule_lines(found: Sequence[Outcome], *, examples: int = 1) -> list[str]:
     targets, letter = sum(o.targets for o in found), counts.pop(TO_THE_DAY, 0)
     lines = [
         f"{sum(counts.values())} broken rules in {targets} targets; {letter} finger targets over "
-        "110 % of the last session 28 days old (to the letter; our reading takes the fortnight up to then)"
+        "110 % of the last session 28 days old (to the letter; our reading takes the fortnight up "
+        "to then)"
     ]
     for rule, count in counts.most_common():
         who = [(o, b) for o in found for b in o.breaches if b.rule == rule]

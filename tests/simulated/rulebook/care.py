@@ -54,6 +54,9 @@ def _age(exercise: Exercise, record: Record) -> list[Ceiling]:
 
 
 def _pain(exercise: Exercise, line: list[Sitting], record: Record, day: date) -> list[Ceiling]:
+    if "bar" in exercise.needs and _has_open_sign(FINGERS, record, day):
+        # Hanging from a bar grips too.
+        return [Ceiling("warning-sign", stop=True)]
     mine = [(d, p) for d, p in record.pains if d <= day and PLACES[p.site or ""] == exercise.tissue]
     if not mine:
         return []
@@ -71,6 +74,12 @@ def _pain(exercise: Exercise, line: list[Sitting], record: Record, day: date) ->
     if free < 2:
         found.append(_kept("sore-fifth-less", line, last, Decimal("0.8")))
     return found
+
+
+def _has_open_sign(tissue: str, record: Record, day: date) -> bool:
+    """Whether a warning sign there is not cleared, or was told on that very day."""
+    signs = [d for d, p in record.pains if d <= day and p.flags and PLACES[p.site or ""] == tissue]
+    return bool(signs) and (signs[-1] == day or not any(b >= signs[-1] for b in record.backs))
 
 
 def _kept(rule: str, line: list[Sitting], since: date, keep: Decimal) -> Ceiling:

@@ -7,6 +7,7 @@ and the catalogue's doses).
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import pairwise
 
 from core.catalogue import Exercise, get_exercise
 from core.facts import (
@@ -141,7 +142,7 @@ class Record:
         """
         loaded = {d for d in self.loaded.get((exercise.tissue, exercise.block), []) if d < day}
         days = [*sorted(loaded), day]
-        return list(zip(days, days[1:], strict=False))
+        return list(pairwise(days))
 
     def days_off(self, key: Key, day: date) -> int | None:
         """Days of the longest rest since the line's last session; None for a new line.
