@@ -1,7 +1,5 @@
 """Answers that change nothing: next, why, tonight, kit, progress, help. And the start."""
 
-from bot.conversation.review import say_review
-from bot.conversation.strength import strength_lines
 from bot.conversation.turn import Turn
 from bot.ports import Button
 from bot.wording import talk as talk_words
@@ -124,6 +122,9 @@ def say_progress(turn: Turn, slug: str | None) -> None:
     """The last sessions of one exercise, as they were logged; of none, the last four weeks."""
     slug = slug or turn.in_hand
     if slug is None:
+        # Loaded when asked for: they take a twentieth of the program's start.
+        from bot.conversation.review import say_review
+
         say_review(turn)
         return
     exercise = get_exercise(slug)
@@ -134,6 +135,8 @@ def say_progress(turn: Turn, slug: str | None) -> None:
     unit = turn.athlete.units
     lines = [f"{short_day(d.day)}: {sets_text(exercise, d.log.sets, unit)}" for d in logs]
     turn.say(f"{title(exercise)}, last logs:", *(f"· {line}" for line in lines))
+    from bot.conversation.strength import strength_lines
+
     turn.say(*strength_lines(turn, slug))
 
 

@@ -6,11 +6,13 @@ from bot.wording.number import mass
 from core.catalogue import get_exercise
 from core.facts import EDGE_GRIP, BandOwned, GripMass, KitChanged
 from core.replies.act import BandSaid, BandScaled, Kit
-from core.review.next_purchase import next_purchase
 
 
 def say_kit(turn: Turn) -> None:
     """What the athlete owns, and what would help most."""
+    # Loaded when asked for: it takes a while.
+    from core.review.next_purchase import next_purchase
+
     purchase = next_purchase(turn.athlete, today=turn.today)
     turn.say(*words.kit_lines(turn.athlete, purchase))
 

@@ -10,7 +10,7 @@ from bot.conversation.listen import context_of
 from bot.conversation.turn import Turn
 from bot.ports import Button
 from bot.wording import talk as words
-from core.replies import clauses, read
+from core.replies import acts_of, clauses, read
 from core.replies.act import Act, Misread, Reading, ReplyContext
 
 
@@ -35,12 +35,12 @@ def _rest(reply: str, done: tuple[Act, ...], context: ReplyContext) -> str | Non
         return reply
     already, kept = Counter(done), []
     for clause in clauses(reply, context):
-        acts = Counter(read(clause, context).acts)
+        acts = Counter(acts_of(clause, context))
         if acts and acts <= already:
             already -= acts
         else:
             kept.append(clause)
     # A note takes all that follows on its line.
     rest = ("\n" if any(" # " in clause for clause in kept) else "; ").join(kept)
-    wanted = Counter(read(reply, context).acts) - Counter(done)
-    return rest if kept and Counter(read(rest, context).acts) == wanted else None
+    wanted = Counter(acts_of(reply, context)) - Counter(done)
+    return rest if kept and Counter(acts_of(rest, context)) == wanted else None

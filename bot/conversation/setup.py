@@ -7,7 +7,7 @@ from bot.conversation.turn import Turn
 from bot.wording.setup import NO_WORDS, QUESTIONS
 from core.athlete import Athlete
 from core.facts import KitChanged, QuestionSkipped
-from core.replies import read
+from core.replies import acts_of
 from core.replies.act import Reading, ReplyContext, Setting
 
 _NEEDS_PLATES = frozenset({"pin", "grips", "edges", "start"})
@@ -44,12 +44,14 @@ def _is_known(athlete: Athlete, name: str) -> bool:
 
 def answer_reading(question: str, text: str, context: ReplyContext) -> Reading | None:
     """The text read as an answer to the open question; None when it is not one."""
-    reading = read(f"{QUESTIONS[question].prefix} {text}", context)
-    fits = reading.misread is None and len(reading.acts) == 1
-    if fits and question == "zone":
-        act = reading.acts[0]
-        fits = isinstance(act, Setting) and change.names_zone(act.value, context.at)
-    return Reading(text, reading.acts, None) if fits else None
+    acts = acts_of(f"{QUESTIONS[question].prefix} {text}", context)
+    if acts is None or len(acts) != 1:
+        return None
+    if question == "zone":
+        (act,) = acts
+        if not isinstance(act, Setting) or not change.names_zone(act.value, context.at):
+            return None
+    return Reading(text, acts, None)
 
 
 def is_skip(text: str) -> bool:

@@ -12,6 +12,7 @@ from core.athlete import Athlete, athlete_from_facts
 from core.calendar import training_day
 from core.facts import Entry, Fact
 from core.planning import Evening, evening
+from core.planning.item import share_past
 from core.target import Target
 
 UNKNOWN_ZONE = "UTC"
@@ -43,6 +44,7 @@ class Turn:
         self.typed: str | None = None
         self._before = loaded.entries
         self._programme = loaded.programme
+        self._earlier: Athlete | None = None
         self._added: list[Entry] = []
         self._parts: list[str] = []
         self._buttons: tuple[Button, ...] = ()
@@ -59,7 +61,12 @@ class Turn:
     @cached_property
     def athlete(self) -> Athlete:
         """The athlete as of now, this turn's facts included."""
-        return athlete_from_facts(self.entries, self._programme)
+        athlete = athlete_from_facts(self.entries, self._programme)
+        if self._earlier is not None:
+            share_past(
+                athlete, self._earlier, day=training_day(self.now, athlete.zone or UNKNOWN_ZONE)
+            )
+        return athlete
 
     @property
     def zone(self) -> str:
@@ -109,7 +116,7 @@ class Turn:
         entry = Entry(number, self._reply, self.now, day or self.today, fact)
         self._added.append(entry)
         # What was derived from the record is stale now.
-        self.__dict__.pop("athlete", None)
+        self._earlier = self.__dict__.pop("athlete", None)
         self.__dict__.pop("tonight", None)
         return entry
 

@@ -1,6 +1,5 @@
 """The week: what the coming days are, and what a change moved in them."""
 
-from bot.conversation.review import week_load_line
 from bot.conversation.turn import Turn
 from bot.wording import change as change_words
 from bot.wording import week as words
@@ -24,6 +23,9 @@ def say_week(turn: Turn) -> None:
     lines += _day_lines(turn)
     if athlete.zone is None:
         lines.append(words.NO_ZONE)
+    # Loaded when asked for: it takes a while.
+    from bot.conversation.review import week_load_line
+
     turn.say(*lines, week_load_line(turn))
 
 

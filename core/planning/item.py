@@ -50,13 +50,26 @@ class Item:
         return any(n and t.sets for t, n in zip(self.targets, self.done, strict=True))
 
 
+_BEFORE = "before"
+
+
 def before(athlete: Athlete, day: date) -> Athlete:
     """The athlete as they were when that training day began, by their logs."""
     return once(
         athlete,
-        ("before", day),
+        (_BEFORE, day),
         lambda: replace(athlete, logs=tuple(d for d in athlete.logs if d.day < day)),
     )
+
+
+def share_past(athlete: Athlete, other: Athlete, *, day: date) -> None:
+    """Let what was worked out of the other's past serve this athlete, where the past is the same.
+
+    A log of today changes the athlete, but not who they were when the day began.
+    """
+    past = before(other, day)
+    if before(athlete, day) == past:
+        athlete.memo[_BEFORE, day] = past
 
 
 def whole_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None) -> Item:

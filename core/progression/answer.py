@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
-from core.athlete import Athlete
+from core.athlete import Athlete, once
 from core.catalogue import (
     HoldRange,
     LoadedHold,
@@ -52,6 +52,10 @@ def next_targets(athlete: Athlete, exercise: str, *, today: date) -> tuple[Targe
     Raises:
         Unknown: The catalogue has no such exercise.
     """
+    return once(athlete, ("next", exercise, today), lambda: _next_targets(athlete, exercise, today))
+
+
+def _next_targets(athlete: Athlete, exercise: str, today: date) -> tuple[Target, ...]:
     # The rung of a ladder is read off all sessions; a load shows in the last ones.
     recent = _is_loaded(exercise)
     targets: list[Target] = []

@@ -7,6 +7,6 @@
 ``suggestion`` (what would have been understood). ``contract`` writes a reading as JSON.
 """
 
-from core.replies.reader import clauses, read
+from core.replies.reader import acts_of, clauses, read
 
-__all__ = ["clauses", "read"]
+__all__ = ["acts_of", "clauses", "read"]

@@ -51,6 +51,14 @@ def read(text: str, context: ReplyContext) -> Reading:
     return Reading(text, tuple(acts), misread)
 
 
+def acts_of(text: str, context: ReplyContext) -> tuple[Act, ...] | None:
+    """The acts of a reply that is understood whole, else None; nothing is looked for instead."""
+    if len(text) > bounds.MOST_CHARACTERS:
+        return None
+    found, _ = _read_whole(text, context, vocabulary_of(context.aliases, context.bands))
+    return None if isinstance(found, Failed) else found
+
+
 def clauses(text: str, context: ReplyContext) -> tuple[str, ...]:
     """The clauses of a reply, each as it was typed, with the note behind it.
 
