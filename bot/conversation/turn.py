@@ -58,6 +58,11 @@ class Turn:
         """Every entry, this turn's included."""
         return (*self._before, *self._added)
 
+    @property
+    def has_noted(self) -> bool:
+        """Whether this turn has added to the record."""
+        return bool(self._added)
+
     @cached_property
     def athlete(self) -> Athlete:
         """The athlete as of now, this turn's facts included."""

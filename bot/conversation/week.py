@@ -74,5 +74,5 @@ def coming(turn: Turn) -> tuple[DayPlan, ...]:
 
 def say_changes(turn: Turn, before: tuple[DayPlan, ...]) -> None:
     """Say what this turn's facts moved in the week, if anything."""
-    if before and before[0].day == turn.today:
+    if turn.has_noted and before and before[0].day == turn.today:
         turn.say(*words.change_lines(week_changes(before, coming(turn)), turn.today))

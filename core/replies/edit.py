@@ -8,7 +8,6 @@ and signs are in ``edit_number``.
 from collections.abc import Iterator
 from functools import cache, lru_cache
 from itertools import islice, pairwise
-from typing import NamedTuple
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -17,10 +16,9 @@ from core.quantity import Unit
 from core.replies.cut import Cut
 from core.replies.edit_number import Edit, has_digit, number_edits, unit_edits
 from core.replies.grammar import grammar_words
-from core.replies.normal import Normal
 from core.replies.pain_token import is_pain
 from core.replies.token import Token
-from core.replies.trouble import Trouble
+from core.replies.trouble import Failed, Trouble
 from core.replies.vocabulary import Vocabulary
 
 _JOINED, _SURE, _SPACED, _SPELT, _MOVED = 0.0, 1.0, 1.5, 2.0, 2.5
@@ -70,14 +68,6 @@ _TURNING = frozenset(
     "cancelled",
 }
 """Words that turn a reply round: it is not offered without them."""
-
-
-class Failed(NamedTuple):
-    """A reply that was not understood: in which clause, and why."""
-
-    normal: Normal
-    cut: Cut
-    trouble: Trouble
 
 
 def edits(failed: Failed, vocabulary: Vocabulary, units: Unit) -> Iterator[Edit]:

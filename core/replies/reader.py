@@ -3,14 +3,12 @@
 from core.replies import bounds
 from core.replies.act import Act, Misread, Reading, ReplyContext
 from core.replies.cut import Cut, clauses_in
-from core.replies.edit import Failed
 from core.replies.expectation import expected_from, missing_from
 from core.replies.grammar import Unexpected, parsed
 from core.replies.meaning import act_from
 from core.replies.normal import Normal, normal_from
 from core.replies.pain_token import is_pain
-from core.replies.suggestion import suggestions
-from core.replies.trouble import Trouble
+from core.replies.trouble import Failed, Trouble
 from core.replies.vocabulary import Vocabulary, vocabulary_of
 
 _NOTHING = ("a reply", "next, for what comes next", "help")
@@ -88,6 +86,9 @@ def _understood(cut: Cut, context: ReplyContext, *, teach: bool) -> Act | Troubl
 
 
 def _misread(failed: Failed, number: int, context: ReplyContext, vocabulary: Vocabulary) -> Misread:
+    # Loaded at the first misread: many runs have none.
+    from core.replies.suggestion import suggestions
+
     normal, _, trouble = failed
 
     def again(text: str) -> tuple[Failed | tuple[Act, ...], int]:

@@ -10,7 +10,8 @@ from heapq import heappop, heappush
 
 from core.quantity import Unit
 from core.replies.act import Act
-from core.replies.edit import Failed, edits
+from core.replies.edit import edits
+from core.replies.trouble import Failed
 from core.replies.vocabulary import Vocabulary
 
 _MOST = 3

@@ -2,6 +2,9 @@
 
 from typing import NamedTuple
 
+from core.replies.cut import Cut
+from core.replies.normal import Normal
+
 
 class Trouble(NamedTuple):
     """Something that did not fit.
@@ -18,3 +21,11 @@ class Trouble(NamedTuple):
     expected: tuple[str, ...]
     instead: tuple[str, ...] = ()
     is_bound: bool = False
+
+
+class Failed(NamedTuple):
+    """A reply that was not understood: in which clause, and why."""
+
+    normal: Normal
+    cut: Cut
+    trouble: Trouble
