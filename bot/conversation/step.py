@@ -12,6 +12,7 @@ from bot.conversation.listen import listen
 from bot.conversation.moments import fire
 from bot.conversation.talk import talk_from_text
 from bot.conversation.turn import Outcome, Turn
+from bot.conversation.undo import undo
 from bot.ports import Due, Loaded
 from bot.wording import talk as words
 from core.replies.act import Act, Ask, Done, Fix, Log
@@ -111,7 +112,7 @@ def _answer_ask(turn: Turn, act: Ask, said: str) -> None:
         case "swap":
             record.swap(turn, act.exercise)
         case "undo":
-            record.undo(turn)
+            undo(turn)
         case "same":
             record.same(turn, said)
         case "back":

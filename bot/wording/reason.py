@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
-from bot.wording.number import mass, number, short_day
+from bot.wording.number import count, mass, number, short_day
 from core.catalogue import get_exercise
 from core.quantity import Unit
 from core.sources import SOURCES
@@ -105,7 +105,7 @@ TEMPLATES: Mapping[str, str] = {
     "cleared": "back on {on} after {place} on {day}: half of the load (house rule)",
     "sore": "{place} on {day}: a fifth less and no increase until {needed} sessions without, "
     "{free} so far (house rule)",
-    "time-off-sets": "{days} days off since {last}: {sets} sets at first (house rule)",
+    "time-off-sets": "{days} days off since {last}: {sets_text} at first (house rule)",
     "time-off": "{days} days off since {last}: {percent} % less (house rule)",
     "find-level-again": "{days} days off since {last}: from about half, add a step per set while "
     "it feels easy, stop at ok (house rule)",
@@ -136,6 +136,8 @@ def reason_text(reason: Reason, unit: Unit) -> str:
     words["place"] = _place(facts)
     body_kg, part = facts.get("body_kg"), facts.get("part")
     words["of_body"] = f", {part} of {mass(body_kg, unit)}" if isinstance(body_kg, Decimal) else ""
+    if "sets" in words:
+        words["sets_text"] = count(int(words["sets"]), "set")
     return TEMPLATES[reason.rule].format_map(words)
 
 
