@@ -58,7 +58,8 @@ def _dose(one: SetSaid, many: int | None, *, units: Unit, bare_reps: bool) -> li
         words.append(f"@{_number(one.rpe)}")
     if one.left is not None:
         words.append(f"rir {one.left}")
-    return words
+    # A set of which nothing was said; a name alone would ask what comes next.
+    return words or ["1 set"]
 
 
 def _load(load_kg: Decimal, units: Unit) -> str:

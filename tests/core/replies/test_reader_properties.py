@@ -12,6 +12,7 @@ from core.replies import read
 from core.replies.act import Log, Reading
 from core.replies.contract import reading_as_json
 from core.replies.grammar import grammar_words
+from core.replies.render import log_text
 
 LIMIT_S = 0.05
 """From the reader's contract: any text is answered in under 50 ms."""
@@ -124,6 +125,12 @@ def test_read_edge_without_sets_is_a_misread(context, text):
     reading = read(text, context)
     assert not any(isinstance(act, Log) for act in reading.acts)
     assert reading.misread is not None
+
+
+@pytest.mark.parametrize("text", ["one set", "crimp one set", "crimp L 1 set", "crimp 20mm 1 set"])
+def test_a_set_of_which_nothing_was_said_reads_back(context, text):
+    (log,) = read(text, context).acts
+    assert read(log_text(log, "kg"), context).acts == (log,)
 
 
 @pytest.mark.parametrize("text", ["2kgx4 4x2", "4x2kg 4x2", "4x8s 4x2"])
