@@ -77,9 +77,16 @@ def _trouble_in(found: Gathered, exercise: Exercise | None, *, end: int) -> Trou
 
 
 def _mixed(groups: list[Group]) -> Trouble | None:
-    """A number that alone says nothing beside sets that say what they are: "2kgx4 4x2"."""
+    """A number that alone says nothing beside sets, or numbers, that leave it no meaning.
+
+    "2kgx4 4x2" and "8 reps 2x2x2": nothing says what the last 2 is.
+    """
     bare = [group.known["value"] for group in groups if "value" in group.known]
-    if not bare or len(bare) == len(groups):
+    full = any(
+        {"value", "load"} <= group.known.keys() and group.known.keys() & {"reps", "hold"}
+        for group in groups
+    )
+    if not bare or (len(bare) == len(groups) and not full):
         return None
     return Trouble(bare[0].at, bare[0].end, ("kg or lb", "seconds", "reps"))
 

@@ -133,7 +133,7 @@ def test_a_set_of_which_nothing_was_said_reads_back(context, text):
     assert read(log_text(log, "kg"), context).acts == (log,)
 
 
-@pytest.mark.parametrize("text", ["2kgx4 4x2", "4x2kg 4x2", "4x8s 4x2"])
+@pytest.mark.parametrize("text", ["2kgx4 4x2", "4x2kg 4x2", "4x8s 4x2", "8r2X2X2", "4x2x2 8 reps"])
 def test_read_bare_sets_beside_sets_that_say_what_they_are_is_a_misread(context, text):
     assert read(text, context).acts == ()
 
