@@ -11,6 +11,7 @@ from core.history import Session, Stream
 from core.kit.help import BodyLoads, body_loads
 from core.kit.loads import Loads, loads_from_floor
 from core.progression.level import level_of
+from core.strength.net_mass import net_kg
 from core.target import Target
 
 
@@ -38,10 +39,7 @@ class Case:
         """What the muscles carry at that load, None if not known. [kg]"""
         if load_kg is None or self.choices is None or isinstance(self.choices, Loads):
             return load_kg
-        dose = self.exercise.dose
-        if self.athlete.body_kg is None or not isinstance(dose, RepRange | HoldRange):
-            return None
-        return self.athlete.body_kg * Decimal(str(dose.share)) + load_kg
+        return net_kg(self.exercise, load_kg, body_kg=self.athlete.body_kg)
 
     @property
     def limit_rule(self) -> str:

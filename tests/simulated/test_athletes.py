@@ -21,9 +21,6 @@ RULES = (
     "wall-replaces", "fingers-48h", "fingers-before-wall",
 )  # fmt: skip
 
-NOT_YET: dict[str, str] = {}
-"""Rules that are known to be broken, with the reason; each must go once it is kept."""
-
 
 @pytest.fixture(scope="module")
 def crowd() -> tuple[Outcome, ...]:
@@ -32,16 +29,7 @@ def crowd() -> tuple[Outcome, ...]:
     return found
 
 
-@pytest.mark.parametrize(
-    "rule",
-    [
-        pytest.param(
-            rule,
-            marks=[pytest.mark.xfail(reason=NOT_YET[rule], strict=True)] if rule in NOT_YET else [],
-        )
-        for rule in RULES
-    ],
-)
+@pytest.mark.parametrize("rule", RULES)
 def test_rule_is_never_broken(crowd, rule) -> None:
     seen = [(o.number, b) for o in crowd for b in o.breaches if b.rule == rule]
     assert not seen, seen[:3]

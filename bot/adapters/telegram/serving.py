@@ -150,7 +150,10 @@ async def _wind_down(
 
 @contextlib.contextmanager
 def _stopped_by_signals(stop: asyncio.Event) -> Iterator[None]:
-    """The first signal stops in order; the second one finds the usual handlers again."""
+    """The first signal stops in order; the second one finds the usual handlers again.
+
+    An event loop that takes no handlers, as on Windows, leaves signals as they are.
+    """
     loop = asyncio.get_running_loop()
 
     def usual() -> None:
