@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal, Protocol
 
+from core.athlete import Athlete
 from core.facts import Entry
 from core.programme import Programme
 from core.target import Target
@@ -127,6 +128,8 @@ class Loaded:
         entries: Everything noted of them.
         talk: The conversation's own state, as JSON text.
         programme: What their evenings are made of; None for the default one.
+        athlete: What the entries, or a beginning of them, add up to under that programme, where
+            that is known already.
     """
 
     athlete_id: int
@@ -134,6 +137,7 @@ class Loaded:
     entries: tuple[Entry, ...]
     talk: str
     programme: Programme | None = None
+    athlete: Athlete | None = None
 
 
 class Work(Protocol):

@@ -14,6 +14,7 @@ from bot.conversation.moments import moments
 from bot.conversation.step import come, hear
 from bot.conversation.talk import Talk, talk_as_text, talk_from_text
 from bot.conversation.turn import Outcome
+from bot.kept import Kept
 from bot.ports import Chat, ClaimedDue, Inbound, Loaded, Outgoing, Store, Work
 from core.athlete import Athlete, athlete_from_facts
 from core.calendar import training_day
@@ -26,10 +27,16 @@ LEASE_S = 60.0
 
 WAITING_AT_ONCE = 1000
 
+KEPT_FACTS = 32_768
+"""Athletes are kept in memory as far as they rest on no more facts than this, all together."""
+
 SORRY = (
     "Something went wrong on my side; your message is kept but was not counted. "
     "Please look with next or tonight before you type it again."
 )
+
+Record = tuple[tuple[Entry, ...], Athlete]
+"""Everything noted of an athlete, and what it adds up to."""
 
 
 class Service:
@@ -42,6 +49,7 @@ class Service:
         self._store = store
         self._clock = clock
         self._programme = programme
+        self._records: Kept[int, Record] = Kept(most=KEPT_FACTS, weigh=_facts_of)
 
     def keep(self, inbounds: Sequence[Inbound]) -> tuple[Inbound, ...]:
         """Keep what came in, durably; those not seen before."""
@@ -60,10 +68,11 @@ class Service:
                 if not work.is_waiting(inbound):
                     return
                 stored = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
-                loaded = replace(stored, programme=self._programme)
+                loaded = self._known(stored)
                 outcome = hear(loaded, inbound.text, pressed=inbound.pressed, now=inbound.at)
                 self._save(work, loaded, outcome)
                 work.handled(inbound, at=self._clock.now())
+            self._keep(loaded, outcome)
         except Exception as error:  # noqa: BLE001 - whatever it is, the athlete gets an answer
             _log_error("reply_not_handled", error, update_id=inbound.update_id)
             self._apologise(inbound, type(error).__name__)
@@ -101,15 +110,31 @@ class Service:
     def _fire(self, claimed: ClaimedDue) -> None:
         now = self._clock.now()
         with self._store.work() as work:
-            loaded = replace(work.load_id(claimed.athlete_id), programme=self._programme)
+            loaded = self._known(work.load_id(claimed.athlete_id))
             if now > claimed.due.until:
                 work.finish_due(claimed.id, at=now, outcome="dropped")
-                athlete = athlete_from_facts(loaded.entries, self._programme)
+                athlete = self._athlete(loaded)
                 self._plan(work, loaded.athlete_id, athlete, talk_from_text(loaded.talk))
                 return
             outcome = come(loaded, claimed.due, now=now)
             work.finish_due(claimed.id, at=now, outcome="fired")
             self._save(work, loaded, outcome)
+        self._keep(loaded, outcome)
+
+    def _known(self, stored: Loaded) -> Loaded:
+        """What was stored, with the athlete it adds up to as far as that was worked out before."""
+        entries, athlete = self._records.get(stored.athlete_id) or ((), None)
+        if entries != stored.entries[: len(entries)]:
+            athlete = None
+        return replace(stored, programme=self._programme, athlete=athlete)
+
+    def _athlete(self, loaded: Loaded) -> Athlete:
+        return athlete_from_facts(loaded.entries, loaded.programme, earlier=loaded.athlete)
+
+    def _keep(self, loaded: Loaded, outcome: Outcome) -> None:
+        """Keep an athlete for the next time. Only once all it rests on is committed."""
+        entries = (*loaded.entries, *outcome.entries)
+        self._records.put(loaded.athlete_id, (entries, outcome.athlete))
 
     def _save(self, work: Work, loaded: Loaded, outcome: Outcome) -> None:
         if outcome.entries:
@@ -135,10 +160,10 @@ class Service:
         now = self._clock.now()
         with self._store.work() as work:
             loaded = work.load(chat) or work.open(chat, at=now)
-            if athlete_from_facts(loaded.entries).zone == zone:
+            if self._athlete(loaded).zone == zone:
                 return
             number = len(loaded.entries) + 1
-            reply = max((e.reply for e in loaded.entries), default=0) + 1
+            reply = loaded.entries[-1].reply + 1 if loaded.entries else 1
             day = training_day(now, zone)
             fact = SettingChanged("zone", zone)
             work.append(loaded.athlete_id, [Entry(number, reply, now, day, fact)])
@@ -169,6 +194,10 @@ class Service:
         """Rows waiting, by table."""
         with self._store.read() as work:
             return work.counts()
+
+
+def _facts_of(record: Record) -> int:
+    return len(record[0])
 
 
 def _log_error(event: str, error: Exception, **ids: int) -> None:

@@ -1,10 +1,10 @@
 """What an athlete's facts add up to: settings, kit, plan and the record of training."""
 
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import Any
 
 from core.facts import (
     BodyWeighed,
@@ -26,12 +26,15 @@ from core.facts import (
     StartLoadStated,
     Swapped,
     TimeLimited,
+    Undone,
     WallDaysPlanned,
+    WallDropped,
     WallVisited,
     Weekday,
     counting,
 )
 from core.kit.inventory import Inventory, inventory_after
+from core.kit.trip import Trip, home_on, packed, trips_after
 from core.programme import Programme, default_programme
 from core.quantity import Unit
 
@@ -103,6 +106,7 @@ class Athlete:
         logs: Every counting log, oldest first.
         pains: Every pain report, oldest first.
         walls: Wall visits, oldest first.
+        no_walls: Days on which the wall was planned and called off.
         starts: Stated start loads, oldest first.
         started, dropped: Days on which an evening was begun, or called off.
         moved: (day, local moment "YYYY-MM-DDTHH:MM") of moved evenings, oldest first.
@@ -112,6 +116,9 @@ class Athlete:
         deloads: Days on which a deload was asked for.
         illnesses: Times of illness, oldest first.
         pause: The pause in force, with its first day, or None.
+        trips: Times away, oldest first.
+        trip: The trip whose kit stands in ``kit``; None where it is the one at home.
+        shares_rests: Whether exercises may share their rests; None: as the programme has it.
         skipped_questions: Set-up questions answered with "skip".
         confirmed: Entry numbers of logs that looked like slips and were said to be right.
         programme: What their evenings are made of.
@@ -129,6 +136,7 @@ class Athlete:
     logs: tuple[DatedLog, ...] = ()
     pains: tuple[DatedPain, ...] = ()
     walls: tuple[WallVisited, ...] = ()
+    no_walls: tuple[date, ...] = ()
     starts: tuple[StartLoadStated, ...] = ()
     started: tuple[date, ...] = ()
     dropped: tuple[date, ...] = ()
@@ -139,53 +147,79 @@ class Athlete:
     deloads: tuple[date, ...] = ()
     illnesses: tuple[Illness, ...] = ()
     pause: tuple[date, Paused] | None = None
+    trips: tuple[Trip, ...] = ()
+    trip: Trip | None = None
+    shares_rests: bool | None = None
     skipped_questions: tuple[str, ...] = ()
     weighed: tuple[tuple[date, Decimal], ...] = ()
     confirmed: frozenset[int] = frozenset()
     named: frozenset[str] = frozenset()
     programme: Programme = field(default_factory=default_programme)
+    known: int = field(default=0, compare=False)
+    """How many entries all this rests on."""
     memo: dict[Hashable, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
-    """What was derived from this very athlete before; see ``once``."""
+    """What was derived from this very athlete; see ``core.derived.once``."""
+    walks: dict[Hashable, Any] = field(default_factory=dict, compare=False, repr=False)
+    """Walks over the record, shared with those this athlete came from and those to come; see
+    ``core.derived.folded``."""
 
 
-T = TypeVar("T")
-
-
-def once(athlete: Athlete, key: Hashable, derive: Callable[[], T]) -> T:
-    """What ``derive`` gives, worked out once for this athlete and that key.
-
-    An athlete never changes, so the answer cannot go stale; another athlete begins anew.
-    """
-    memo = athlete.memo
-    if key not in memo:
-        memo[key] = derive()
-    found: T = memo[key]
-    return found
-
-
-def athlete_from_facts(entries: tuple[Entry, ...], programme: Programme | None = None) -> Athlete:
+def athlete_from_facts(
+    entries: tuple[Entry, ...],
+    programme: Programme | None = None,
+    *,
+    earlier: Athlete | None = None,
+) -> Athlete:
     """The athlete that these entries add up to. Undone entries do not count.
 
     Args:
         entries: Everything that was noted of them.
         programme: What their evenings are made of; None for the default one.
+        earlier: The athlete that a beginning of these entries added up to, if at hand, with
+            the same programme: the answer is the same, and comes sooner.
     """
     programme = programme or default_programme()
-    athlete = Athlete(programme=programme, plan=Plan(minutes=programme.minutes))
-    logs: list[DatedLog] = []
-    for entry in counting(entries):
+    added = entries if earlier is None else entries[earlier.known :]
+    same: dict[int, DatedLog] = {}
+    if earlier is None or any(isinstance(entry.fact, Undone) for entry in added):
+        athlete = Athlete(programme=programme, plan=Plan(minutes=programme.minutes))
+        if earlier is not None:
+            athlete = replace(athlete, walks=earlier.walks)
+            # The same objects, so that what was walked over is seen to be the same at once.
+            same = {dated.number: dated for dated in earlier.logs}
+        added = counting(entries)
+    else:
+        athlete = earlier
+    fresh: list[DatedLog] = []
+    for entry in added:
         if isinstance(entry.fact, Logged):
-            logs.append(DatedLog(entry.number, entry.day, entry.fact))
+            dated = same.get(entry.number)
+            if dated is None or dated.log is not entry.fact:
+                dated = DatedLog(entry.number, entry.day, entry.fact)
+            fresh.append(dated)
         else:
             athlete = _after(athlete, entry)
-    # A log corrected later is written later but belongs to its own day.
-    logs.sort(key=lambda dated: (dated.day, dated.number))
-    return replace(athlete, logs=tuple(logs))
+    return replace(athlete, logs=_in_order(athlete.logs, fresh), known=len(entries))
+
+
+def _in_order(logs: tuple[DatedLog, ...], fresh: list[DatedLog]) -> tuple[DatedLog, ...]:
+    """All logs by day. A log corrected later is written later but belongs to its own day."""
+    # Numbers rise, and sorting leaves equals as they stand.
+    fresh.sort(key=_day)
+    if not logs or not fresh or logs[-1].day <= fresh[0].day:
+        return (*logs, *fresh)
+    return tuple(sorted((*logs, *fresh), key=_day))
+
+
+def _day(dated: DatedLog) -> date:
+    return dated.day
 
 
 def _after(athlete: Athlete, entry: Entry) -> Athlete:
     day = entry.day
     match entry.fact:
+        case KitChanged(for_trip=True) as change:
+            return replace(athlete, trips=packed(athlete.trips, change))
         case KitChanged() as change:
             said = {
                 part
@@ -211,6 +245,9 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
             # "At the wall" and, later, how long: one visit.
             others = (w for w in athlete.walls if w.on != wall.on or w.minutes is not None)
             return replace(athlete, walls=(*others, wall))
+        case WallDropped(on):
+            walls = tuple(w for w in athlete.walls if w.on != on)
+            return replace(athlete, walls=walls, no_walls=(*athlete.no_walls, on))
         case StartLoadStated() as start:
             return replace(athlete, starts=(*athlete.starts, start))
         case EveningStarted():
@@ -228,9 +265,9 @@ def _after(athlete: Athlete, entry: Entry) -> Athlete:
         case DeloadAsked():
             return replace(athlete, deloads=(*athlete.deloads, day))
         case Paused() as pause:
-            return _paused(athlete, pause, day)
+            return _paused(athlete, pause, entry)
         case CameBack():
-            return _back(athlete, day)
+            return _back(athlete, entry)
         case LogConfirmed(number):
             return replace(athlete, confirmed=athlete.confirmed | {number})
         case QuestionSkipped(question):
@@ -251,19 +288,22 @@ def plan_after(plan: Plan, change: EveningsPlanned | WallDaysPlanned) -> Plan:
     )
 
 
-def _paused(athlete: Athlete, pause: Paused, day: date) -> Athlete:
-    illnesses = athlete.illnesses
+def _paused(athlete: Athlete, pause: Paused, entry: Entry) -> Athlete:
+    day, illnesses = entry.day, athlete.illnesses
+    trips = trips_after(athlete.trips, pause, day, number=entry.number)
     if pause.cause == "sick":
         illnesses = (*illnesses, Illness(day, pause.until))
-    return replace(athlete, pause=(day, pause), illnesses=illnesses)
+    return replace(athlete, pause=(day, pause), illnesses=illnesses, trips=trips)
 
 
-def _back(athlete: Athlete, day: date) -> Athlete:
+def _back(athlete: Athlete, entry: Entry) -> Athlete:
     """Back from a pause; where there is none, cleared of every warning sign told before."""
+    day = entry.day
     illnesses = tuple(
         replace(i, until=day) if i.until is None or i.until > day else i for i in athlete.illnesses
     )
-    well = replace(athlete, pause=None, illnesses=illnesses)
+    trips = home_on(athlete.trips, day, number=entry.number)
+    well = replace(athlete, pause=None, illnesses=illnesses, trips=trips)
     if athlete.pause is not None:
         return well
     pains = tuple(
@@ -285,3 +325,5 @@ def _with_setting(athlete: Athlete, setting: SettingChanged) -> Athlete:
             return replace(athlete, quiet=(start, end))
         case "remind_min":
             return replace(athlete, remind_min=int(setting.value))
+        case "rests":
+            return replace(athlete, shares_rests=setting.value == "shared")

@@ -13,7 +13,7 @@ Side = Literal["left", "right", "both"]
 Effort = Literal["easy", "ok", "hard", "limit", "fail"]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 PauseCause = Literal["rest", "sick", "away"]
-SettingName = Literal["units", "zone", "age", "quiet", "remind_min"]
+SettingName = Literal["units", "zone", "age", "quiet", "remind_min", "rests"]
 
 WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
@@ -91,6 +91,13 @@ class WallVisited:
     on: date
     minutes: int | None
     rpe: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class WallDropped:
+    """Not at the wall on that day after all: neither as planned nor as told before."""
+
+    on: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +179,8 @@ class KitChanged:
     """A change of what the athlete owns. None leaves a part as it was.
 
     ``pin_kg`` is the pin used with every grip that has none of its own (``pin``); a
-    ``handle`` comes on top of the pin of its grip.
+    ``handle`` comes on top of the pin of its grip. ``bar`` is one of unknown rating.
+    With ``for_trip`` it is about the kit of the trip that is on, not the one at home.
     """
 
     plates: tuple[PlateCount, ...] | None = None
@@ -191,6 +199,8 @@ class KitChanged:
     belt_kg: Decimal | None = None
     pulley: PulleyOwned | None = None
     drop_pulley: bool = False
+    bar: bool = False
+    for_trip: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +221,7 @@ class WallDaysPlanned:
 
 @dataclass(frozen=True, slots=True)
 class SettingChanged:
-    """One setting. ``quiet`` is "HH:MM-HH:MM"; numbers are written out."""
+    """One setting, numbers written out. ``quiet``: "HH:MM-HH:MM"; ``rests``: "shared" or "full"."""
 
     name: SettingName
     value: str
@@ -304,6 +314,7 @@ Fact = (
     Logged
     | Skipped
     | WallVisited
+    | WallDropped
     | PainFelt
     | BodyWeighed
     | KitChanged

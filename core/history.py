@@ -1,12 +1,16 @@
 """An athlete's record of one exercise, one side and one edge: sessions, oldest first."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
-from core.athlete import Athlete, DatedLog, once
+from core.athlete import Athlete, DatedLog
 from core.catalogue import get_exercise
+from core.derived import folded, once
 from core.facts import Asked, SetDone, Side
+from core.kit.trip import Trip, trip_on
 
 SPLIT_SIDES: dict[Side, tuple[Side, ...]] = {
     "both": ("left", "right"),
@@ -48,21 +52,53 @@ class Stream:
     sessions: tuple[Session, ...]
 
 
+def on_day(athlete: Athlete, day: date) -> Athlete:
+    """The athlete with the kit that is at hand on that day: a trip's if told of, else their own.
+
+    Args:
+        athlete: Whose, as they are at home.
+        day: The training day.
+    """
+    trip = trip_on(athlete.trips, day)
+    if trip is None or trip.kit is None:
+        return athlete
+    kit = trip.kit
+    # Walks over the record may look at the kit: none is shared with the one at home.
+    return once(athlete, ("on trip", trip), lambda: replace(athlete, kit=kit, trip=trip, walks={}))
+
+
+def _kit_of(trips: tuple[Trip, ...], dated: DatedLog) -> Trip | None:
+    """The trip with whose kit that was done, None where it was the one at home."""
+    on = (trip for trip in trips if trip.kit and trip.holds(dated.day, dated.number))
+    return next(on, None)
+
+
 def sides_of(exercise: str) -> tuple[Side, ...]:
     """The sides that have a target of their own: left and right, or both together."""
     return ("left", "right") if get_exercise(exercise).sides == "apart" else ("both",)
 
 
-def logs_by_exercise(athlete: Athlete) -> dict[str, list[DatedLog]]:
-    """The logs of each exercise, oldest first. Not to be changed."""
+def logs_by_exercise(athlete: Athlete) -> Mapping[str, tuple[DatedLog, ...]]:
+    """The logs of each exercise, oldest first."""
+    return once(
+        athlete,
+        "logs by exercise",
+        lambda: folded(athlete, "logs by exercise", athlete.logs, _sorted_out, begin={}),
+    )
 
-    def sorted_out() -> dict[str, list[DatedLog]]:
-        logs: dict[str, list[DatedLog]] = {}
-        for dated in athlete.logs:
-            logs.setdefault(dated.log.exercise, []).append(dated)
-        return logs
 
-    return once(athlete, "logs by exercise", sorted_out)
+def _sorted_out(
+    found: Mapping[str, tuple[DatedLog, ...]], logs: tuple[DatedLog, ...]
+) -> Mapping[str, tuple[DatedLog, ...]]:
+    fresh: dict[str, list[DatedLog]] = {}
+    for dated in logs:
+        fresh.setdefault(dated.log.exercise, []).append(dated)
+    return {**found, **{slug: (*found.get(slug, ()), *more) for slug, more in fresh.items()}}
+
+
+def with_days(days: tuple[date, ...], logs: tuple[DatedLog, ...]) -> tuple[date, ...]:
+    """The days, oldest first and none twice, once those of further logs are added."""
+    return (*days, *[d for d in dict.fromkeys([log.day for log in logs]) if d not in days[-1:]])
 
 
 def edge_in_use(athlete: Athlete, exercise: str, *, side: Side = "both") -> int | None:
@@ -72,54 +108,88 @@ def edge_in_use(athlete: Athlete, exercise: str, *, side: Side = "both") -> int 
     """
     if not get_exercise(exercise).edged:
         return None
-    for dated in reversed(logs_by_exercise(athlete).get(exercise, [])):
+    for dated in reversed(logs_by_exercise(athlete).get(exercise, ())):
         edge_mm = dated.log.edge_mm
-        if edge_mm is not None and (
-            side == "both" or any(s.side in (side, "both") for s in dated.log.sets)
+        if (
+            edge_mm is not None
+            and (side == "both" or any(s.side in (side, "both") for s in dated.log.sets))
+            # An edge held on a trip is not the one at home, nor the other way round.
+            and _kit_of(athlete.trips, dated) == athlete.trip
         ):
             return edge_mm
     return athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
 
 
-RECENT_SESSIONS = 60
-"""Sessions of a recent stream: more than anybody does of one exercise in a quarter of a year."""
-
-
-def stream_of(
-    athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None, recent: bool = False
-) -> Stream:
-    """The sessions of that exercise, side and edge; if ``recent``, the last ones only.
+def stream_of(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None) -> Stream:
+    """The sessions of that exercise, side and edge.
 
     A log without an edge was made on the edge named last before it, else on the deepest one
     owned; where no edge is known at all it counts for every edge.
     """
-    return once(
+    key = ("stream", exercise, side, edge_mm)
+    return once(athlete, key, lambda: _stream(athlete, exercise, side=side, edge_mm=edge_mm))
+
+
+class _Line(NamedTuple):
+    """A line of progress so far: its sessions, and the edge in use. [mm]"""
+
+    sessions: tuple[Session, ...]
+    in_use_mm: int | None
+
+
+def _stream(athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None) -> Stream:
+    found, edges_mm = get_exercise(exercise), athlete.kit.edges_mm
+    in_use_mm = edges_mm[0] if found.edged and edges_mm else None
+    apart, where = found.sides == "apart", (athlete.trips, athlete.trip)
+    line = folded(
         athlete,
-        ("stream", exercise, side, edge_mm, recent),
-        lambda: _stream(athlete, exercise, side=side, edge_mm=edge_mm, recent=recent),
+        ("stream", exercise, side, edge_mm),
+        logs_by_exercise(athlete).get(exercise, ()),
+        lambda line, logs: _gone_on(
+            line, logs, side=side, edge_mm=edge_mm, apart=apart, where=where
+        ),
+        begin=_Line((), in_use_mm),
+        given=(in_use_mm, where),
     )
+    return Stream(exercise, side, edge_mm, line.sessions)
 
 
-def _stream(
-    athlete: Athlete, exercise: str, *, side: Side, edge_mm: int | None, recent: bool
-) -> Stream:
-    found, logs = get_exercise(exercise), logs_by_exercise(athlete).get(exercise, [])
-    first = _first_recent(logs) if recent else 0
-    in_use = _edge_before(athlete, logs, first) if found.edged else None
-    apart = found.sides == "apart"
-    sessions: list[Session] = []
+_Where = tuple[tuple[Trip, ...], Trip | None]
+"""Every trip, and the one that the line is looked at from; None from home."""
+
+
+def _gone_on(
+    line: _Line,
+    logs: tuple[DatedLog, ...],
+    *,
+    side: Side,
+    edge_mm: int | None,
+    apart: bool,
+    where: _Where,
+) -> _Line:
+    """The line once these logs are added to it."""
+    trips, here = where
+    sessions, in_use_mm = list(line.sessions), line.in_use_mm
     day, asked = date.min, None
     sets: tuple[SetDone, ...] = ()
     numbers: tuple[int, ...] = ()
-    for dated in logs[first:]:
+    if sessions and logs and sessions[-1].day == logs[0].day:
+        last = sessions.pop()
+        day, sets, asked, numbers = last.day, last.sets, last.asked, last.logs
+    for dated in logs:
         log = dated.log
         mine = log.sets
         if apart:
             mine = tuple([s for s in mine if s.side == side or s.side == "both"])
         if not mine:
             continue
-        in_use = log.edge_mm or in_use
-        if in_use is not None and in_use != edge_mm:
+        is_here = not trips or _kit_of(trips, dated) == here
+        used_mm = log.edge_mm or in_use_mm
+        if is_here:
+            in_use_mm = used_mm
+        if used_mm is not None and used_mm != edge_mm:
+            continue
+        if not is_here and here is None and _says_nothing(mine, sets, sessions):
             continue
         if dated.day != day:
             if sets:
@@ -136,22 +206,18 @@ def _stream(
         numbers += (dated.number,) * len(mine)
     if sets:
         sessions.append(Session(day, sets, asked, numbers))
-    return Stream(exercise, side, edge_mm, tuple(sessions))
+    return _Line(tuple(sessions), in_use_mm)
 
 
-def _first_recent(logs: list[DatedLog]) -> int:
-    """The index of the first log of the last days of training."""
-    days, day = 0, date.max
-    for i in range(len(logs) - 1, -1, -1):
-        if logs[i].day != day:
-            day, days = logs[i].day, days + 1
-            if days > RECENT_SESSIONS:
-                return i + 1
-    return 0
+def _says_nothing(
+    mine: tuple[SetDone, ...], begun: tuple[SetDone, ...], sessions: list[Session]
+) -> bool:
+    """True for lighter sets on a trip, none of them failed: they tell of the kit there.
 
-
-def _edge_before(athlete: Athlete, logs: list[DatedLog], first: int) -> int | None:
-    """The edge named last before that log, else the deepest one owned, else None. [mm]"""
-    named = (logs[i].log.edge_mm for i in range(first - 1, -1, -1))
-    owned = athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
-    return next((edge_mm for edge_mm in named if edge_mm is not None), owned)
+    House rule: what was lifted with borrowed plates must not lower the level at home.
+    """
+    before = begun or (sessions[-1].sets if sessions else ())
+    loads = [s.load_kg for s in before if s.load_kg is not None]
+    return bool(loads) and all(
+        s.effort != "fail" and s.load_kg is not None and s.load_kg < max(loads) for s in mine
+    )

@@ -12,7 +12,6 @@ from core.athlete import Athlete, athlete_from_facts
 from core.calendar import training_day
 from core.facts import Entry, Fact
 from core.planning import Evening, evening
-from core.planning.item import share_past
 from core.target import Target
 
 UNKNOWN_ZONE = "UTC"
@@ -44,14 +43,14 @@ class Turn:
         self.typed: str | None = None
         self._before = loaded.entries
         self._programme = loaded.programme
-        self._earlier: Athlete | None = None
+        self._earlier = loaded.athlete
         self._added: list[Entry] = []
         self._parts: list[str] = []
         self._buttons: tuple[Button, ...] = ()
         self._targets: list[Target] = []
         self._before_answer: list[Outgoing] = []
         self._others: list[Outgoing] = []
-        self._reply = max((e.reply for e in loaded.entries), default=0) + 1
+        self._reply = loaded.entries[-1].reply + 1 if loaded.entries else 1
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -66,12 +65,7 @@ class Turn:
     @cached_property
     def athlete(self) -> Athlete:
         """The athlete as of now, this turn's facts included."""
-        athlete = athlete_from_facts(self.entries, self._programme)
-        if self._earlier is not None:
-            share_past(
-                athlete, self._earlier, day=training_day(self.now, athlete.zone or UNKNOWN_ZONE)
-            )
-        return athlete
+        return athlete_from_facts(self.entries, self._programme, earlier=self._earlier)
 
     @property
     def zone(self) -> str:
@@ -121,7 +115,7 @@ class Turn:
         entry = Entry(number, self._reply, self.now, day or self.today, fact)
         self._added.append(entry)
         # What was derived from the record is stale now.
-        self._earlier = self.__dict__.pop("athlete", None)
+        self._earlier = self.__dict__.pop("athlete", self._earlier)
         self.__dict__.pop("tonight", None)
         return entry
 

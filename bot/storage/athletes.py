@@ -25,7 +25,7 @@ _OF_CHAT = Holding(
 _OF_NUMBER = Holding(select(ATHLETE).where(ATHLETE.c.id == bindparam("of_id")))
 _FACTS = (
     select(FACT.c.number, FACT.c.reply, FACT.c.at, FACT.c.day, FACT.c.kind, FACT.c.body)
-    .where(FACT.c.athlete_id == bindparam("of_id"))
+    .where(FACT.c.athlete_id == bindparam("of_id"), FACT.c.number > bindparam("after"))
     .order_by(FACT.c.number)
 )
 _LAST_NUMBER = select(func.max(FACT.c.number)).where(FACT.c.athlete_id == bindparam("of_id"))
@@ -90,12 +90,20 @@ class AthleteWork(Transaction):
                 raise OutOfRange("number", entry.number, str(number))
         rows = [entry_row(athlete_id, entry) for entry in entries]
         self._connection.execute(self._insert(FACT), rows)
+        # What is not committed yet may be rolled back.
+        self._may_keep = False
 
     def keep_talk(self, athlete_id: int, talk: str) -> None:
         """Replace the conversation's state."""
         self._connection.execute(_KEEP_TALK, {"of_id": athlete_id, "new_talk": talk})
 
     def _loaded(self, row: Row[Any]) -> Loaded:
-        facts = self._connection.execute(_FACTS, {"of_id": row.id}).all()
-        entries = tuple(entry_from_row(fact) for fact in facts)
+        # Facts are only added, so those read before need not be read again.
+        key = (row.id, row.opened_at)
+        known = self._records.get(key) or ()
+        values = {"of_id": row.id, "after": len(known)}
+        added = self._connection.execute(_FACTS, values).all()
+        entries = (*known, *[entry_from_row(fact) for fact in added])
+        if added and self._may_keep:
+            self._records.put(key, entries)
         return Loaded(row.id, Chat(row.adapter, row.chat_id), entries, row.talk)

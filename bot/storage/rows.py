@@ -9,7 +9,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
-from functools import lru_cache
 from typing import Any, get_args
 
 from pydantic import TypeAdapter
@@ -23,9 +22,6 @@ from core.target import Reason, Target, Value
 _FACTS: Mapping[str, TypeAdapter[Any]] = {
     kind.__name__: TypeAdapter(kind) for kind in get_args(Fact)
 }
-KEPT_FACTS = 16_384
-"""Facts kept in memory as values, about 1 to 3 kB each: every reply reads the whole record."""
-
 _TARGETS = TypeAdapter(tuple[Target, ...])
 _BUTTONS = TypeAdapter(tuple[Button, ...])
 
@@ -41,9 +37,8 @@ def fact_json(fact: Fact) -> str:
     return _FACTS[type(fact).__name__].dump_json(fact, exclude_defaults=True).decode()
 
 
-@lru_cache(maxsize=KEPT_FACTS)
 def fact_from_json(kind: str, body: str) -> Fact:
-    """The fact of that type. Facts never change, so equal bodies may share one value."""
+    """The fact of that type."""
     fact: Fact = _FACTS[kind].validate_json(body)
     return fact
 

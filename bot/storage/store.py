@@ -7,11 +7,13 @@ from threading import Lock
 
 from sqlalchemy import Engine
 
+from bot.kept import Kept
 from bot.storage.athletes import AthleteWork
 from bot.storage.dues import DueWork
 from bot.storage.engine import reading
 from bot.storage.inbox import InboxWork
 from bot.storage.outbox import OutboxWork
+from bot.storage.transaction import KEPT_FACTS, Records
 
 
 class SqlWork(AthleteWork, InboxWork, OutboxWork, DueWork):
@@ -37,6 +39,7 @@ class SqlStore:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
         self._reading = reading(engine)
+        self._records: Records = Kept(most=KEPT_FACTS, weigh=len)
         # SQLite has one writer: threads queue here, in turn, instead of polling for its lock.
         self._turns = Lock() if engine.dialect.name == "sqlite" else nullcontext()
 
@@ -44,10 +47,10 @@ class SqlStore:
     def work(self) -> Iterator[SqlWork]:
         """One transaction: commits at the end of the block, rolls back on an exception."""
         with self._turns, self._engine.begin() as connection:
-            yield SqlWork(connection, locks=True)
+            yield SqlWork(connection, records=self._records, locks=True)
 
     @contextmanager
     def read(self) -> Iterator[SqlWork]:
         """One snapshot for reading only: takes no write lock."""
         with self._reading.begin() as connection:
-            yield SqlWork(connection, locks=False)
+            yield SqlWork(connection, records=self._records, locks=False)

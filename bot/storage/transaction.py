@@ -4,11 +4,15 @@ Statements that every message needs are made once, with named places for what ch
 so that neither their making nor their translation into SQL is repeated.
 """
 
+from datetime import datetime
 from functools import cache
 from typing import Any
 
 from sqlalchemy import Connection, Executable, Select, Table
 from sqlalchemy.dialects import postgresql, sqlite
+
+from bot.kept import Kept
+from core.facts import Entry
 
 Insert = sqlite.Insert | postgresql.Insert
 
@@ -28,11 +32,26 @@ class Holding:
         return self._writing if locks else self._reading
 
 
-class Transaction:
-    """A connection inside a transaction. ``locks`` is False where it only reads."""
+KEPT_FACTS = 32_768
+"""Facts kept in memory, 1 to 3 kB each: every message needs the whole record of its athlete."""
 
-    def __init__(self, connection: Connection, *, locks: bool) -> None:
+Records = Kept[tuple[int, datetime], tuple[Entry, ...]]
+"""Whole records by the athlete's number and the moment at which it was opened."""
+
+
+class Transaction:
+    """A connection inside a transaction.
+
+    Args:
+        connection: Begun already.
+        records: What was read before, by any transaction.
+        locks: False where it only reads.
+    """
+
+    def __init__(self, connection: Connection, *, records: Records, locks: bool) -> None:
         self._connection = connection
+        self._records = records
+        self._may_keep = True
         self._locks = locks
 
     def _insert(self, table: Table) -> Insert:

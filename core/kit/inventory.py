@@ -100,6 +100,8 @@ def inventory_after(kit: Inventory, change: KitChanged) -> Inventory:
         parts["bands"] = _by_help([*others, change.band])
     if change.drop_band is not None:
         parts["bands"] = _without(parts.get("bands", kit.bands), change.drop_band)
+    if change.bar:
+        parts["bar_limit_kg"] = None
     if change.drop_pulley:
         parts["pulley"] = None
     return replace(kit, **parts)

@@ -32,6 +32,12 @@ class Allowance:
     plan: DayPlan | None = None
 
 
+def shares_rests(athlete: Athlete) -> bool:
+    """Whether exercises may share their rests: as the athlete says, else as the programme does."""
+    said = athlete.shares_rests
+    return athlete.programme.shares_rests if said is None else said
+
+
 def allowance(athlete: Athlete, day: date) -> Allowance:
     """What that evening may hold by the week and by what was said today.
 
@@ -49,6 +55,6 @@ def allowance(athlete: Athlete, day: date) -> Allowance:
         after,
         instead_of,
         at_wall=plan.kind == "wall",
-        alternates=athlete.programme.shares_rests,
+        alternates=shares_rests(athlete),
         plan=plan,
     )

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from core.athlete import Athlete
 from core.catalogue import Block, Exercise
+from core.history import logs_by_exercise
 from core.kit.inventory import MODEST_GRIPS
 from core.programme import Listed, ProgrammeBlock
 
@@ -36,9 +37,12 @@ def candidates(athlete: Athlete, *, today: date, blocks: frozenset[Block]) -> tu
         blocks: Blocks that are allowed today.
     """
     swapped = {slug for day, slug in athlete.swaps if day == today}
-    # Oldest first, so the last word on each exercise stays.
-    last = {d.log.exercise: d.day for d in athlete.logs if d.day < today}
-    known = last.keys() | {d.log.exercise for d in athlete.logs}
+    known = logs_by_exercise(athlete)
+    past = {
+        slug: next((d.day for d in reversed(logs) if d.day < today), None)
+        for slug, logs in known.items()
+    }
+    last = {slug: day for slug, day in past.items() if day is not None}
     chosen: list[Candidate] = []
     for block in athlete.programme.blocks:
         if block.name not in blocks:
@@ -78,9 +82,13 @@ def has_bar(athlete: Athlete) -> bool:
 
 def _can_do(athlete: Athlete, exercise: Exercise, *, is_known: bool) -> bool:
     kit = athlete.kit
+    if athlete.trip is not None:
+        # What was done at home says nothing of the kit on a trip.
+        is_known = False
     if "pin" in exercise.needs:
         owned = exercise.slug in (kit.grips if kit.grips is not None else MODEST_GRIPS)
-        return is_known or (bool(kit.plates) and owned) or _is_started(athlete, exercise.slug)
+        begun = is_known or (athlete.trip is None and _is_started(athlete, exercise.slug))
+        return begun or (bool(kit.plates) and owned)
     if "bar" in exercise.needs and not has_bar(athlete):
         return False
     if "band" in exercise.needs and not kit.bands:
@@ -92,8 +100,14 @@ def _is_started(athlete: Athlete, slug: str) -> bool:
     return any(s.exercise == slug for s in athlete.starts)
 
 
+HANGING = "dead-hang"
+
+
 def _is_usual(athlete: Athlete, one: Listed, *, last: date | None, today: date) -> bool:
     slug = one.exercise.slug
+    if athlete.trip is not None and not athlete.kit.plates and one.exercise.slug == HANGING:
+        # With an edge and a bar alone there is no other finger work.
+        return True
     if not one.is_optional or slug in (athlete.kit.grips or ()) or _is_started(athlete, slug):
         return True
     return last is not None and last >= today - timedelta(days=athlete.programme.optional_days)

@@ -10,10 +10,12 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
-from core.athlete import Athlete, once
+from core.athlete import Athlete
 from core.catalogue import Exercise, get_exercise
-from core.kit.inventory import Inventory
+from core.derived import once
+from core.history import on_day
 from core.kit.loads import loads_from_floor
+from core.kit.trip import NOTHING
 from core.planning.allowance import Allowance, allowance
 from core.planning.candidate import candidates, has_bar
 from core.planning.fit import Entrant, best_fit
@@ -32,9 +34,6 @@ from core.progression import next_targets
 from core.progression.soreness import open_sign
 from core.progression.tissue import FINGERS
 from core.target import Target
-
-ON_A_TRIP = Inventory(bar_limit_kg=Decimal(0))
-"""The kit of somebody whose kit is at home, without a bar either."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +89,13 @@ def evening(athlete: Athlete, *, today: date, allowed: Allowance | None = None) 
         allowed: What the evening may hold; None for what plan, wall and today's words allow.
     """
     allowed = allowed or allowance(athlete, today)
+    athlete = on_day(athlete, today)
     return once(athlete, ("evening", today, allowed), lambda: _evening(athlete, today, allowed))
 
 
 def _evening(athlete: Athlete, today: date, allowed: Allowance) -> Evening:
-    if allowed.plan is not None and allowed.plan.kind == "away":
-        athlete = replace(athlete, kit=ON_A_TRIP)
+    if allowed.plan is not None and allowed.plan.kind == "away" and athlete.trip is None:
+        athlete = replace(athlete, kit=NOTHING)
     early = logs_on(athlete, today, until=allowed.after)
     entrants, stopped = _entrants(athlete, today, allowed)
     # A warning sign of the fingers keeps them off the bar, in the warm-up too.
@@ -218,7 +218,7 @@ def standing_targets(athlete: Athlete, slug: str, *, today: date) -> tuple[Targe
         pairs = zip(item.targets, item.left, strict=True)
         return tuple(replace(t, sets=left) for t, left in pairs)
     day = _next_evening(athlete, today) if item.is_begun else today
-    return next_targets(athlete, slug, today=day)
+    return next_targets(on_day(athlete, day), slug, today=day)
 
 
 def _next_evening(athlete: Athlete, today: date) -> date:
@@ -237,7 +237,7 @@ def ramp_kg(athlete: Athlete, tonight: Evening) -> tuple[Decimal, ...]:
     first = [t.load_kg for t in lifts if t.exercise == lifts[0].exercise and t.load_kg]
     if not first:
         return ()
-    loads = loads_from_floor(athlete.kit, lifts[0].exercise)
+    loads = loads_from_floor(on_day(athlete, tonight.day).kit, lifts[0].exercise)
     steps = (loads.at_most(part * max(first)) for part in athlete.programme.ramp)
     return tuple(dict.fromkeys(s for s in steps if s is not None and s > 0))
 

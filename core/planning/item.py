@@ -1,11 +1,13 @@
 """One exercise of an evening: what is asked, what is done, what is left."""
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
 from datetime import date
 
-from core.athlete import Athlete, DatedLog, once
+from core.athlete import Athlete, DatedLog
 from core.catalogue import Exercise, get_exercise
-from core.history import edge_in_use, sides_of, stream_of
+from core.derived import once
+from core.history import edge_in_use, on_day, sides_of, stream_of
 from core.progression import next_on, next_targets
 from core.progression.short_of_time import in_less_time
 from core.target import Target
@@ -50,26 +52,29 @@ class Item:
         return any(n and t.sets for t, n in zip(self.targets, self.done, strict=True))
 
 
+def before(athlete: Athlete, day: date) -> Athlete:
+    """The athlete as they were when that training day began, by their logs.
+
+    A log of the day changes the athlete, but not this one: what was derived from it holds
+    all day.
+    """
+
+    def then() -> Athlete:
+        logs = athlete.logs[: bisect_left(athlete.logs, day, key=_day)]
+        past = replace(athlete, logs=logs)
+        kept: Athlete | None = athlete.walks.get(_BEFORE)
+        if kept is None or kept != past:
+            athlete.walks[_BEFORE] = kept = past
+        return kept
+
+    return once(athlete, (_BEFORE, day), then)
+
+
 _BEFORE = "before"
 
 
-def before(athlete: Athlete, day: date) -> Athlete:
-    """The athlete as they were when that training day began, by their logs."""
-    return once(
-        athlete,
-        (_BEFORE, day),
-        lambda: replace(athlete, logs=tuple(d for d in athlete.logs if d.day < day)),
-    )
-
-
-def share_past(athlete: Athlete, other: Athlete, *, day: date) -> None:
-    """Let what was worked out of the other's past serve this athlete, where the past is the same.
-
-    A log of today changes the athlete, but not who they were when the day began.
-    """
-    past = before(other, day)
-    if before(athlete, day) == past:
-        athlete.memo[_BEFORE, day] = past
+def _day(dated: DatedLog) -> date:
+    return dated.day
 
 
 def whole_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None) -> Item:
@@ -84,6 +89,7 @@ def whole_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None 
     Raises:
         Unknown: The catalogue has no such slug.
     """
+    athlete = on_day(athlete, today)
     past = before(athlete, today)
     targets = next_targets(past, slug, today=today)
     edge_mm = edge_mm if edge_mm is not None else _edge_tonight(athlete, slug, today)
@@ -139,7 +145,13 @@ def sets_done(athlete: Athlete, target: Target, today: date, *, until: int | Non
 
 def logs_on(athlete: Athlete, day: date, *, until: int | None = None) -> tuple[DatedLog, ...]:
     """The logs of that day up to that entry, oldest first."""
-    logs = once(athlete, ("logs on", day), lambda: tuple(d for d in athlete.logs if d.day == day))
+    logs = once(
+        athlete,
+        ("logs on", day),
+        lambda: athlete.logs[
+            bisect_left(athlete.logs, day, key=_day) : bisect_right(athlete.logs, day, key=_day)
+        ],
+    )
     return logs if until is None else tuple(d for d in logs if d.number <= until)
 
 

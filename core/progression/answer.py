@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
-from core.athlete import Athlete, once
+from core.athlete import Athlete
 from core.catalogue import (
     HoldRange,
     LoadedHold,
@@ -13,6 +13,7 @@ from core.catalogue import (
     TimedHold,
     get_exercise,
 )
+from core.derived import once
 from core.errors import Unknown
 from core.history import Stream, edge_in_use, sides_of, stream_of
 from core.kit.help import BodyLoads
@@ -56,12 +57,10 @@ def next_targets(athlete: Athlete, exercise: str, *, today: date) -> tuple[Targe
 
 
 def _next_targets(athlete: Athlete, exercise: str, today: date) -> tuple[Target, ...]:
-    # The rung of a ladder is read off all sessions; a load shows in the last ones.
-    recent = _is_loaded(exercise)
     targets: list[Target] = []
     for side in sides_of(exercise):
         edge_mm = edge_in_use(athlete, exercise, side=side)
-        stream = stream_of(athlete, exercise, side=side, edge_mm=edge_mm, recent=recent)
+        stream = stream_of(athlete, exercise, side=side, edge_mm=edge_mm)
         targets.extend(next_on(stream, athlete=athlete, today=today))
     return tuple(targets)
 

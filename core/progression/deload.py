@@ -4,11 +4,13 @@ All three are read off the record, so a week is easier whenever it is looked at.
 """
 
 from bisect import bisect_left
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
-from core.athlete import Athlete, once
+from core.athlete import Athlete
+from core.derived import folded, once
+from core.history import with_days
 from core.progression.step_down import steps_down
 
 Cause = Literal["asked", "planned", "two-downs"]
@@ -77,13 +79,15 @@ class _Run:
     """The easier weeks of a record, and where it stands after its last training day.
 
     Attributes:
-        deloads: By their first days.
+        deloads: In the order in which they were called for, those asked for first.
         weeks: Mondays of the weeks of training that count towards the next one.
+        downs: Days with steps down that count towards one, a day once for each.
         last: The last training day, None where there is none.
     """
 
     deloads: tuple[Deload, ...]
     weeks: tuple[date, ...]
+    downs: tuple[date, ...]
     last: date | None
 
 
@@ -92,12 +96,24 @@ def _run(athlete: Athlete) -> _Run:
 
 
 def _counted(athlete: Athlete) -> _Run:
-    found = [_week_from(day, "asked") for day in sorted(athlete.deloads)]
     downs = steps_down(athlete)
-    weeks: list[date] = []
-    down_days: list[date] = []
-    last: date | None = None
-    for day in _home_days(athlete):
+    asked = tuple(_week_from(day, "asked") for day in sorted(athlete.deloads))
+    week = athlete.programme.deload_week
+    run = folded(
+        athlete,
+        "run of weeks",
+        tuple([(day, downs.get(day, 0)) for day in _home_days(athlete)]),
+        lambda run, days: _gone_on(run, days, deload_week=week),
+        begin=_Run(asked, (), (), None),
+        given=(asked, week),
+    )
+    return replace(run, deloads=tuple(sorted(run.deloads, key=lambda d: d.since)))
+
+
+def _gone_on(run: _Run, days: tuple[tuple[date, int], ...], *, deload_week: int) -> _Run:
+    """The run once these days of training, with their steps down, are added to it."""
+    found, weeks, down_days, last = list(run.deloads), list(run.weeks), list(run.downs), run.last
+    for day, downs in days:
         if last is not None and (_is_off(last, day) or _deload_between(found, last, day)):
             weeks = []
         last = day
@@ -105,21 +121,25 @@ def _counted(athlete: Athlete) -> _Run:
             weeks, down_days = [], []
             continue
         monday = _monday(day)
-        if len(weeks) == athlete.programme.deload_week - 1 and monday != weeks[-1]:
+        if len(weeks) == deload_week - 1 and monday != weeks[-1]:
             found.append(_planned(day))
             weeks, down_days = [], []
             continue
         if not weeks or weeks[-1] != monday:
             weeks.append(monday)
-        down_days = [d for d in down_days if day - d < WEEK] + [day] * downs.get(day, 0)
+        down_days = [d for d in down_days if day - d < WEEK] + [day] * downs
         if len(down_days) >= DOWNS:
             found.append(_week_from(day + timedelta(days=1), "two-downs"))
-    return _Run(tuple(sorted(found, key=lambda d: d.since)), tuple(weeks), last)
+    return _Run(tuple(found), tuple(weeks), tuple(down_days), last)
 
 
 def _home_days(athlete: Athlete) -> tuple[date, ...]:
     """The days of training at home, oldest first."""
-    return once(athlete, "home days", lambda: tuple(sorted({d.day for d in athlete.logs})))
+    return once(
+        athlete,
+        "home days",
+        lambda: folded(athlete, "home days", athlete.logs, with_days, begin=()),
+    )
 
 
 def _is_off(last: date, day: date) -> bool:

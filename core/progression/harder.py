@@ -12,19 +12,18 @@ def harder_lines(case: Case) -> tuple[Stream, ...]:
     hand where that exercise has a target for each and this one has not.
     """
     stream, athlete = case.stream, case.athlete
+    if athlete.trip is not None:
+        # What a borrowed kit cannot load is no reason for another grip.
+        return ()
     smaller = [mm for mm in athlete.kit.edges_mm if stream.edge_mm and mm < stream.edge_mm]
     if smaller:
-        return (
-            stream_of(athlete, stream.exercise, side=stream.side, edge_mm=smaller[0], recent=True),
-        )
+        return (stream_of(athlete, stream.exercise, side=stream.side, edge_mm=smaller[0]),)
     if not case.exercise.harder:
         return ()
     slug = case.exercise.harder[0]
     alike = sides_of(slug) == sides_of(stream.exercise)
     return tuple(
-        stream_of(
-            athlete, slug, side=side, edge_mm=edge_in_use(athlete, slug, side=side), recent=True
-        )
+        stream_of(athlete, slug, side=side, edge_mm=edge_in_use(athlete, slug, side=side))
         for side in ((stream.side,) if alike else sides_of(slug))
     )
 

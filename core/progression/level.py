@@ -3,6 +3,7 @@
 from datetime import date
 
 from core.athlete import Athlete
+from core.derived import folded
 from core.history import Session, Stream
 from core.progression.deload import eased_days
 from core.progression.illness import easy_days
@@ -18,10 +19,18 @@ def level_of(athlete: Athlete, stream: Stream) -> tuple[Session, ...]:
     sets = exercise.dose.sets
     eased = eased_days(athlete)
     maybe: frozenset[date] = frozenset(athlete.deloads) | easy_days(athlete, exercise)
-    shown = tuple(
-        s
-        for s in stream.sessions
-        if s.day not in eased and not (s.day in maybe and _fewer(s, sets))
+
+    def is_easier(s: Session) -> bool:
+        return s.day in eased or (s.day in maybe and _fewer(s, sets))
+
+    none: tuple[Session, ...] = ()
+    shown = folded(
+        athlete,
+        ("level", stream.exercise, stream.side, stream.edge_mm),
+        stream.sessions,
+        lambda shown, more: (*shown, *[s for s in more if not is_easier(s)]),
+        begin=none,
+        given=(eased, maybe, sets),
     )
     return shown or stream.sessions
 

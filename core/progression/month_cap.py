@@ -1,16 +1,18 @@
 """Fingers adapt more slowly than muscles: no more than a tenth within 28 days."""
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
-from itertools import pairwise
+from typing import NamedTuple
 
+from core.derived import folded
 from core.history import Session
 from core.progression.case import Case
 from core.progression.reshape import explained, is_same_line
 from core.progression.soreness import pains_of
 from core.progression.time_off import FEWER_SETS_DAYS, SEARCH_DAYS
-from core.progression.tissue import loaded_days
+from core.progression.tissue import rests
 from core.quantity import plain
 from core.target import Target, because
 
@@ -76,53 +78,74 @@ class Month:
 
 def month(case: Case) -> Month | None:
     """The load of 28 days ago, None while the level is not found."""
-    sessions = since_search(case)
+    sessions = _since_search(case)
     if len(sessions) < FINDING:
         return None
     then = case.today - MONTH
     found = sessions[FINDING - 1 :]
     lowered = _lowered_days(case, sessions)
-    found = tuple([s for s in found if s.day not in lowered]) or found
-    old = [s for s in found if s.day <= then] or [*found[:1]]
-    used = [s for s in old if s.day >= old[-1].day - USED_TO]
-    nets = [(kg, s.day) for s in used if (kg := case.net_kg(_held_kg(s))) is not None]
+    if lowered:
+        found = tuple([s for s in found if s.day not in lowered]) or found
+    old = found[: bisect_right(found, then, key=_day)] or found[:1]
+    used = old[bisect_left(old, old[-1].day - USED_TO, key=_day) :]
+    nets = [(kg, s.day) for s in used if (kg := case.net_kg(s.kg)) is not None]
     if not nets:
         return None
     then_kg, day = max(nets)
     return Month(day, then_kg)
 
 
-def _lowered_days(case: Case, sessions: tuple[Session, ...]) -> set[date]:
+class _Held(NamedTuple):
+    """A session with loads: its day, and the heaviest load that did not fail, else the
+    heaviest. [kg]"""
+
+    day: date
+    kg: Decimal
+    session: Session
+
+
+def _day(held: _Held) -> date:
+    return held.day
+
+
+def _lowered_days(case: Case, sessions: tuple[_Held, ...]) -> set[date]:
     """Days of sessions under the level that stood before a pain or a time off not long ago."""
     pains = pains_of(case.athlete, case.exercise.tissue, case.today)
-    loaded = loaded_days(case.athlete, case.exercise)
     causes = [p.day for p in pains if not p.pain.flags]
-    causes += [b for a, b in pairwise(loaded) if (b - a).days > FEWER_SETS_DAYS]
+    causes += [day for days, day in rests(case.athlete, case.exercise) if days > FEWER_SETS_DAYS]
     lowered: set[date] = set()
     for cause in causes:
-        before = next((s for s in reversed(sessions) if s.day < cause), None)
-        level_kg = None if before is None else _held_kg(before)
-        for session in sessions:
-            held_kg = _held_kg(session)
-            is_after = cause <= session.day <= cause + REGAIN
-            if is_after and level_kg is not None and held_kg is not None and held_kg < level_kg:
-                lowered.add(session.day)
+        at = bisect_left(sessions, cause, key=_day)
+        if at == 0:
+            continue
+        level_kg = sessions[at - 1].kg
+        after = sessions[at : bisect_right(sessions, cause + REGAIN, key=_day)]
+        lowered.update(held.day for held in after if held.kg < level_kg)
     return lowered
 
 
 def since_search(case: Case) -> tuple[Session, ...]:
     """The loaded sessions since the level was last looked for, or a warning sign was cleared."""
-    days = loaded_days(case.athlete, case.exercise)
-    since = next(
-        (b for a, b in zip(days[-2::-1], days[:0:-1], strict=True) if (b - a).days >= SEARCH_DAYS),
-        date.min,
-    )
+    return tuple([held.session for held in _since_search(case)])
+
+
+def _since_search(case: Case) -> tuple[_Held, ...]:
+    none: tuple[_Held, ...] = ()
+    stream = case.stream
+    key = ("held", stream.exercise, stream.side, stream.edge_mm)
+    sessions = folded(case.athlete, key, case.level, _with_held, begin=none)
+    searched = [day for days, day in rests(case.athlete, case.exercise) if days >= SEARCH_DAYS]
     pains = pains_of(case.athlete, case.exercise.tissue, case.today)
-    since = max(since, *(p.cleared for p in pains if p.cleared is not None), date.min)
-    return tuple([s for s in case.level if s.day >= since and s.top_load_kg is not None])
+    cleared = [p.cleared for p in pains if p.cleared is not None]
+    since = max((*searched, *cleared), default=date.min)
+    return sessions[bisect_left(sessions, since, key=_day) :]
+
+
+def _with_held(held: tuple[_Held, ...], sessions: tuple[Session, ...]) -> tuple[_Held, ...]:
+    return (*held, *[_Held(s.day, kg, s) for s in sessions if (kg := _held_kg(s)) is not None])
 
 
 def _held_kg(session: Session) -> Decimal | None:
     """The heaviest load that did not fail, else the heaviest. [kg]"""
     held = [s.load_kg for s in session.sets if s.load_kg is not None and s.effort != "fail"]
-    return max(held, default=session.top_load_kg)
+    return max(held) if held else session.top_load_kg

@@ -18,6 +18,7 @@ from functools import cache
 from operator import lt
 from typing import Any, NamedTuple
 
+from core.derived import folded
 from core.facts import Effort, SetDone
 from core.history import Session
 from core.physiology.effort import hardest
@@ -113,18 +114,30 @@ def climbed(case: Case, *, first: Rung, measure: Measure, rule: Rule) -> tuple[R
     """The rung after every session in turn, and the one the last session was done on."""
     held_back = held_back_days(case)
     variations = case.exercise.variations
-    rung = last = first
-    for session in case.level:
-        on = last if rung.change in INCREASES and session.day in held_back else rung
-        asked = session.asked
-        aim = None if asked is None or not asked.sets else asked.hold_s or asked.reps
-        if aim is not None and aim < on.aims[0]:
-            on = on._replace(aims=(aim,) * len(on.aims))
-        climb = _climb(
-            session, on, variation=variations[on.rank] if variations else None, measure=measure
-        )
-        rung, last = rule(on, climb), on
-    return rung, last
+
+    def more(at: tuple[Rung, Rung], sessions: tuple[Session, ...]) -> tuple[Rung, Rung]:
+        rung, last = at
+        for session in sessions:
+            on = last if rung.change in INCREASES and session.day in held_back else rung
+            asked = session.asked
+            aim = None if asked is None or not asked.sets else asked.hold_s or asked.reps
+            if aim is not None and aim < on.aims[0]:
+                on = on._replace(aims=(aim,) * len(on.aims))
+            climb = _climb(
+                session, on, variation=variations[on.rank] if variations else None, measure=measure
+            )
+            rung, last = rule(on, climb), on
+        return rung, last
+
+    stream = case.stream
+    return folded(
+        case.athlete,
+        ("climbed", stream.exercise, stream.side, stream.edge_mm),
+        case.level,
+        more,
+        begin=(first, first),
+        given=(held_back, case.exercise),
+    )
 
 
 def stayed(rung: Rung, climb: Climb, *then: Reason, missed: bool | None = None) -> Rung:

@@ -7,8 +7,9 @@ loads the other.
 from datetime import date
 from typing import Literal
 
-from core.athlete import Athlete, DatedPain, once
+from core.athlete import Athlete, DatedPain
 from core.catalogue import Tissue
+from core.derived import once
 from core.facts import PainFelt
 from core.progression.tissue import FINGERS, tissues_of
 

@@ -1,5 +1,6 @@
 """Steps down in load that sessions called for, counted by day."""
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Mapping
 from datetime import date, timedelta
@@ -7,8 +8,11 @@ from operator import attrgetter
 
 from core.athlete import Athlete, DatedLog
 from core.catalogue import Exercise, HoldRange, LoadedHold, RepRange
+from core.catalogue.model import Dose
+from core.derived import folded
 from core.facts import SetDone
-from core.history import Session, logs_by_exercise, sides_of, stream_of
+from core.history import Session, Stream, logs_by_exercise, sides_of, stream_of, with_days
+from core.kit.inventory import Inventory
 from core.progression.judgement import falls, hold_verdict
 from core.progression.span import missed_twice, span_of, span_verdict
 
@@ -22,11 +26,7 @@ def steps_down(athlete: Athlete) -> Mapping[date, int]:
     with a single poor exercise in a week are left out, since one step down is no sign.
     """
     poor = sorted(
-        {
-            (dated.day, slug)
-            for slug, logs in logs_by_exercise(athlete).items()
-            for dated in _poor(athlete.programme.exercise(slug), logs)
-        }
+        (day, slug) for slug in logs_by_exercise(athlete) for day in _poor_days(athlete, slug)
     )
     found: Counter[date] = Counter()
     for i, (day, slug) in enumerate(poor):
@@ -36,9 +36,20 @@ def steps_down(athlete: Athlete) -> Mapping[date, int]:
     return found
 
 
-def _poor(exercise: Exercise, logs: list[DatedLog]) -> list[DatedLog]:
-    """The logs with a set that failed, or stayed under the bottom of its range."""
-    dose = exercise.dose
+def _poor_days(athlete: Athlete, slug: str) -> tuple[date, ...]:
+    """The days with a set that failed, or stayed under the bottom of its range."""
+    dose = athlete.programme.exercise(slug).dose
+    return folded(
+        athlete,
+        ("poor", slug),
+        logs_by_exercise(athlete)[slug],
+        lambda days, logs: with_days(days, tuple(_poor(dose, logs))),
+        begin=(),
+        given=dose,
+    )
+
+
+def _poor(dose: Dose, logs: tuple[DatedLog, ...]) -> list[DatedLog]:
     if isinstance(dose, LoadedHold):
         return [d for d in logs if "fail" in [s.effort for s in d.log.sets]]
     if isinstance(dose, RepRange | HoldRange) and dose.share > 0:
@@ -54,22 +65,40 @@ def _steps_down(athlete: Athlete, slug: str, day: date) -> bool:
     edges = {d.log.edge_mm for d in logs_by_exercise(athlete)[slug] if d.day == day}
     for edge_mm in edges:
         for side in sides_of(slug):
-            sessions = stream_of(athlete, slug, side=side, edge_mm=edge_mm).sessions
-            at = next((i for i, s in enumerate(sessions) if s.day == day), None)
-            if at is not None and _calls_for_less(athlete, slug, sessions[max(0, at - 1) : at + 1]):
+            stream = stream_of(athlete, slug, side=side, edge_mm=edge_mm)
+            if _called_for_less(athlete, stream, day):
                 return True
     return False
 
 
-def _calls_for_less(athlete: Athlete, slug: str, sessions: tuple[Session, ...]) -> bool:
-    dose = athlete.programme.exercise(slug).dose
+def _called_for_less(athlete: Athlete, stream: Stream, day: date) -> bool:
+    at = bisect_left(stream.sessions, day, key=_day)
+    if at == len(stream.sessions) or stream.sessions[at].day != day:
+        return False
+    exercise = athlete.programme.exercise(stream.exercise)
+    return folded(
+        athlete,
+        ("less", stream.exercise, stream.side, stream.edge_mm, day),
+        (stream.sessions[max(0, at - 1) : at + 1],),
+        lambda _, pairs: _calls_for_less(exercise, pairs[-1], athlete.kit),
+        begin=False,
+        given=(exercise, athlete.kit),
+    )
+
+
+def _day(session: Session) -> date:
+    return session.day
+
+
+def _calls_for_less(exercise: Exercise, sessions: tuple[Session, ...], kit: Inventory) -> bool:
+    dose = exercise.dose
     if isinstance(dose, LoadedHold):
         verdicts = [hold_verdict(s, dose) for s in sessions if any(map(_has_load, s.sets))]
         before = verdicts[0] if len(verdicts) > 1 else None
         return bool(verdicts) and falls(verdicts[-1], before) is not None
     if isinstance(dose, RepRange | HoldRange):
         span = span_of(dose)
-        return missed_twice([span_verdict(s, span, athlete.kit) for s in sessions], span)
+        return missed_twice([span_verdict(s, span, kit) for s in sessions], span)
     return False
 
 

@@ -1,5 +1,6 @@
 """Coming back: the longer a tissue was not loaded, the less it is asked for."""
 
+from bisect import bisect_left, bisect_right
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -42,7 +43,8 @@ def days_off(case: Case) -> tuple[int, date] | None:
     done = [s.day for s in case.stream.sessions[-1:] if s.day <= case.today]
     if not done:
         return None
-    days = [d for d in loaded_days(case.athlete, case.exercise) if done[0] <= d <= case.today]
+    loaded = loaded_days(case.athlete, case.exercise)
+    days = loaded[bisect_left(loaded, done[0]) : bisect_right(loaded, case.today)]
     lately = case.today - timedelta(days=SEARCH_DAYS)
     gaps = [((b - a).days, a) for a, b in pairwise((*days, case.today)) if b >= lately]
     return max(gaps, key=lambda gap: gap[0])

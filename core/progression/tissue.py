@@ -2,11 +2,14 @@
 
 from collections.abc import Mapping
 from datetime import date
+from itertools import pairwise
 from types import MappingProxyType
+from typing import NamedTuple
 
-from core.athlete import Athlete, once
+from core.athlete import Athlete
 from core.catalogue import Exercise, Tissue, get_exercise
-from core.history import logs_by_exercise
+from core.derived import folded, once
+from core.history import logs_by_exercise, with_days
 
 WALL_BLOCKS = ("fingers", "pull")
 """Blocks whose tissues a visit to the wall loads too. House rule."""
@@ -50,11 +53,13 @@ def trained_days(athlete: Athlete, exercise: Exercise) -> tuple[date, ...]:
     """
 
     def days() -> tuple[date, ...]:
+        none: tuple[date, ...] = ()
         found: set[date] = set()
         for slug, logs in logs_by_exercise(athlete).items():
             other = get_exercise(slug)
             if (other.tissue, other.block) == alike:
-                found.update([dated.day for dated in logs])
+                mine = folded(athlete, ("days", slug), logs, with_days, begin=none)
+                found.update(mine)
         return tuple(sorted(found))
 
     alike = (exercise.tissue, exercise.block)
@@ -74,3 +79,30 @@ def loaded_days(athlete: Athlete, exercise: Exercise) -> tuple[date, ...]:
         ("loaded", exercise.tissue, exercise.block),
         lambda: tuple(sorted({*trained, *(wall.on for wall in athlete.walls)})),
     )
+
+
+SHORT_REST_DAYS = 7
+"""Rests no longer than this change no target. [days] House rule."""
+
+
+class _Rests(NamedTuple):
+    """The longer rests so far, and the last day of load; None before the first."""
+
+    found: tuple[tuple[int, date], ...]
+    last: date | None
+
+
+def rests(athlete: Athlete, exercise: Exercise) -> tuple[tuple[int, date], ...]:
+    """The longer rests of the exercise's tissue: days without load, and the day that ended it."""
+    key = ("rests", exercise.tissue, exercise.block)
+    loaded = loaded_days(athlete, exercise)
+    walk = once(
+        athlete, key, lambda: folded(athlete, key, loaded, _with_rests, begin=_Rests((), None))
+    )
+    return walk.found
+
+
+def _with_rests(rests: _Rests, days: tuple[date, ...]) -> _Rests:
+    known = days if rests.last is None else (rests.last, *days)
+    gaps = [((b - a).days, b) for a, b in pairwise(known)]
+    return _Rests((*rests.found, *[g for g in gaps if g[0] > SHORT_REST_DAYS]), days[-1])

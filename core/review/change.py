@@ -85,7 +85,7 @@ def _change(athlete: Athlete, slug: str, *, since: date, today: date) -> Exercis
     reasons = tuple(reason for target in targets for reason in target.reasons)
     for side in sides_of(slug):
         edge_mm = edge_in_use(athlete, slug, side=side)
-        stream = stream_of(athlete, slug, side=side, edge_mm=edge_mm, recent=True)
+        stream = stream_of(athlete, slug, side=side, edge_mm=edge_mm)
         line = _line(athlete, stream, reasons, since=since, today=today)
         if line is not None:
             lines.append(line)

@@ -39,7 +39,7 @@ def _wishes(athlete: Athlete, today: date) -> Iterator[Wish]:
         body_kg = None if exercise.from_floor else athlete.body_kg
         for side in sides_of(slug):
             edge_mm = edge_in_use(athlete, slug, side=side)
-            line = stream_of(athlete, slug, side=side, edge_mm=edge_mm, recent=True)
+            line = stream_of(athlete, slug, side=side, edge_mm=edge_mm)
             sessions = trusted(athlete, line).sessions
             if not sessions or sessions[-1].day < today - IN_USE:
                 continue

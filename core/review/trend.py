@@ -18,7 +18,7 @@ from core.facts import Side
 from core.history import Stream
 from core.strength import Estimate
 from core.strength.estimate import NINETY
-from core.strength.fold import RECENT, fold
+from core.strength.fold import first_looked_at, fold
 from core.strength.gate import FINDING
 
 WINDOW_DAYS = 42
@@ -152,7 +152,7 @@ def trend_of(
     """
     seen = fold(athlete, stream)
     since = today - timedelta(days=days)
-    found = max(0, FINDING - max(0, len(stream.sessions) - RECENT))
+    found = max(0, FINDING - first_looked_at(stream))
     pairs = zip(seen.sessions[found:], seen.seen[found:], strict=True)
     told = [
         (session.day, one.log_kg)

@@ -1,11 +1,17 @@
 """One walk over a line of progress: what each session said, what is believed, what is doubted."""
 
+from copy import copy
 from dataclasses import dataclass, field, replace
+from datetime import date
+from decimal import Decimal
+from typing import NamedTuple
 
-from core.athlete import Athlete, once
+from core.athlete import Athlete
 from core.catalogue import Exercise, get_exercise
+from core.derived import folded, once
 from core.facts import SetDone
 from core.history import Session, Stream
+from core.kit.inventory import Inventory
 from core.strength.filter import Belief, Filter
 from core.strength.gate import (
     NEVER_STRAY,
@@ -23,8 +29,12 @@ Told = tuple[Observation | None, Observation | None]
 """What a set says, and what it shows at least."""
 
 RECENT = 40
-"""Sessions that are looked at. House rule: what is older weighs less than a thousandth at three
-sessions a week, and an answer takes no longer after years."""
+"""Least number of sessions that are looked at, where there are more. House rule: what is older
+weighs less than a thousandth at three sessions a week, and an answer takes no longer after
+years."""
+
+STRIDE = 20
+"""Sessions by which the beginning moves on, so that most walks go on from the last one."""
 
 _NOTHING = float("-inf")
 """What a set without a load speaks for. [log kg]"""
@@ -47,8 +57,13 @@ class Fold:
     belief: Belief | None
 
 
+def first_looked_at(stream: Stream) -> int:
+    """The index of the first session of a line that is looked at."""
+    return max(0, len(stream.sessions) - RECENT) // STRIDE * STRIDE
+
+
 def fold(athlete: Athlete, stream: Stream) -> Fold:
-    """Walk over the last ``RECENT`` sessions of a line, oldest first; remembered.
+    """Walk over the recent sessions of a line, oldest first; remembered.
 
     Args:
         athlete: Whose; gives body weight, plates, and which logs were confirmed.
@@ -62,10 +77,31 @@ def fold(athlete: Athlete, stream: Stream) -> Fold:
 
 
 def _walked(athlete: Athlete, stream: Stream) -> Fold:
-    walk = _Walk(athlete, get_exercise(stream.exercise))
-    for session in stream.sessions[-RECENT:]:
-        walk.go_on(session)
+    def more(walk: _Walk, sessions: tuple[Session, ...]) -> _Walk:
+        further = walk.copied()
+        for session in sessions:
+            further.go_on(session)
+        return further
+
+    known = _Known(athlete.body_kg, athlete.weighed, athlete.kit, athlete.confirmed)
+    walk = folded(
+        athlete,
+        ("fold", stream.exercise, stream.side, stream.edge_mm),
+        stream.sessions[first_looked_at(stream) :],
+        more,
+        begin=_Walk(known, get_exercise(stream.exercise)),
+        given=known,
+    )
     return Fold(tuple(walk.sessions), tuple(walk.seen), tuple(walk.doubted), walk.filter.belief)
+
+
+class _Known(NamedTuple):
+    """What of an athlete a walk looks at."""
+
+    body_kg: Decimal | None
+    weighed: tuple[tuple[date, Decimal], ...]
+    kit: Inventory
+    confirmed: frozenset[int]
 
 
 @dataclass(slots=True)
@@ -97,8 +133,8 @@ class _Sorted:
 class _Walk:
     """What is known so far while walking."""
 
-    def __init__(self, athlete: Athlete, exercise: Exercise) -> None:
-        self.athlete = athlete
+    def __init__(self, known: _Known, exercise: Exercise) -> None:
+        self.known = known
         self.exercise = exercise
         self.filter = Filter()
         self.sessions: list[Session] = []
@@ -108,12 +144,20 @@ class _Walk:
         """The set that spoke for most in the session before."""
         self._low: tuple[Session, Observation] | None = None
         """The session before, if all it said is far below the record."""
-        self._body_kg = athlete.body_kg
+        self._body_kg = known.body_kg
+
+    def copied(self) -> "_Walk":
+        """A walk of its own that goes on from here."""
+        other = copy(self)
+        other.filter = copy(self.filter)
+        other.sessions, other.seen = self.sessions[:], self.seen[:]
+        other.doubted = self.doubted[:]
+        return other
 
     def go_on(self, session: Session) -> None:
         """Take the next session in."""
-        if self.athlete.weighed:
-            self._body_kg = body_kg_on(self.athlete, session.day)
+        if self.known.weighed:
+            self._body_kg = body_kg_on(self.known, session.day)
         if not self._is_plain(session):
             self._weigh(session)
 
@@ -189,7 +233,7 @@ class _Walk:
             least, doubt = told[1], None
             if least is not None and not self._is_near(least):
                 doubt = self._doubt(session, at, least, found)
-            if doubt is None or doubt.log in self.athlete.confirmed:
+            if doubt is None or doubt.log in self.known.confirmed:
                 found.is_new_level |= doubt is not None
                 found.keep(at, done, told)
                 continue
@@ -210,7 +254,7 @@ class _Walk:
             belief = so_far.belief
         why: Why | None
         if belief is None:
-            expected = beyond_plates(self.exercise, done, self.athlete.kit)
+            expected = beyond_plates(self.exercise, done, self.known.kit)
             why = None if expected is None else "plates"
         else:
             expected = belief.log_kg

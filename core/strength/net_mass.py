@@ -2,14 +2,28 @@
 
 from datetime import date
 from decimal import Decimal
+from typing import Protocol
 
-from core.athlete import Athlete
 from core.catalogue import Exercise, HoldRange, RepRange
 from core.facts import SetDone
 from core.quantity import ZERO_KG
 
 
-def body_kg_on(athlete: Athlete, day: date) -> Decimal | None:
+class Weighed(Protocol):
+    """Who was weighed: an athlete, or what is known of one."""
+
+    @property
+    def body_kg(self) -> Decimal | None:
+        """The last body weight. [kg]"""
+        ...
+
+    @property
+    def weighed(self) -> tuple[tuple[date, Decimal], ...]:
+        """(day, body weight) as it was said, oldest first. [kg]"""
+        ...
+
+
+def body_kg_on(athlete: Weighed, day: date) -> Decimal | None:
     """Body weight on that day: the last one said by then, else the first one said later. [kg]"""
     if not athlete.weighed:
         return athlete.body_kg

@@ -9,7 +9,7 @@ from core.catalogue import get_exercise
 from core.facts import SetDone
 from core.history import Stream, edge_in_use, sides_of, stream_of
 from core.quantity import POUND_KG, to_gram
-from core.strength.fold import RECENT, fold
+from core.strength.fold import first_looked_at, fold
 from core.strength.gate import FOUND_FACTOR, Doubted
 from core.strength.net_mass import body_kg_on, load_of, net_kg
 
@@ -53,7 +53,7 @@ def trusted(athlete: Athlete, stream: Stream) -> Stream:
     seen = fold(athlete, stream)
     if not seen.doubted:
         return stream
-    return replace(stream, sessions=(*stream.sessions[:-RECENT], *seen.sessions))
+    return replace(stream, sessions=(*stream.sessions[: first_looked_at(stream)], *seen.sessions))
 
 
 def doubt_of(athlete: Athlete, number: int) -> Doubt | None:

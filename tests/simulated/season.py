@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time
 from decimal import Decimal
 
-from core.athlete import athlete_from_facts
+from core.athlete import Athlete, athlete_from_facts
 from core.facts import (
     Asked,
     BodyWeighed,
@@ -63,6 +63,8 @@ class Season:
     truth_kg: dict[tuple[date, str, str, int | None], float] = field(default_factory=dict)
     start_kg: dict[str, float] = field(default_factory=dict)
     end_kg: dict[str, float] = field(default_factory=dict)
+    athlete: Athlete | None = None
+    """As of the last look."""
 
     def note(self, day: date, *facts: Fact) -> None:
         """Write facts down, one reply."""
@@ -73,7 +75,8 @@ class Season:
 
     def look(self, day: date) -> Evening:
         """Ask the engine for tonight."""
-        tonight = evening(athlete_from_facts(tuple(self.entries)), today=day)
+        self.athlete = athlete_from_facts(tuple(self.entries), earlier=self.athlete)
+        tonight = evening(self.athlete, today=day)
         self.shown.append(Shown(len(self.entries), tonight))
         return tonight
 

@@ -29,7 +29,10 @@ def hurt_days(athlete: Athlete, *, since: date, today: date) -> tuple[date, ...]
 
 def can_load_fingers(athlete: Athlete) -> bool:
     """True when the kit, a start load or the record allows any exercise of the finger block."""
-    if athlete.kit.plates or athlete.kit.edges_mm or finger_days(athlete):
+    kit = athlete.kit
+    if athlete.trip is not None:
+        return bool(kit.plates) or (bool(kit.edges_mm) and kit.bar_limit_kg != 0)
+    if kit.plates or kit.edges_mm or finger_days(athlete):
         return True
     slugs = {start.exercise for start in athlete.starts}
     return any(e.slug in slugs for e in catalogue().exercises if e.block == "fingers")

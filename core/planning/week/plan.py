@@ -4,10 +4,12 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from core.athlete import Athlete, once
+from core.athlete import Athlete
 from core.calendar import weekday
 from core.catalogue import Block
+from core.derived import once
 from core.facts import Paused
+from core.history import on_day
 from core.planning.week.body import (
     back_since,
     can_load_fingers,
@@ -49,8 +51,6 @@ SPACING: frozenset[str] = frozenset(
 
 WEEKS = 3
 """Calendar weeks planned at once, the running one included, so that two are shown in full."""
-
-_TO_SUNDAY = timedelta(days=6)
 
 LOOK_BACK = timedelta(days=2)
 """Days before the running week whose finger work still counts: the rest of 48 hours."""
@@ -128,10 +128,14 @@ class _Week:
         self._begins = {d: wall_clock(athlete, e.begins) for d, e in self.evenings.items()}
         self.strain = self._strain(since - LOOK_BACK, until + timedelta(days=1))
         coming = [e for e in self.evenings.values() if e.day >= today]
-        slots = [self._slot(e) for e in coming if not is_off(athlete, e.day)]
-        picked = finger_evenings(slots, first=self._first_of_week(since))
+        slots = [self._slot(e) for e in coming if self._is_held(e.day)]
+        picked = finger_evenings(slots, firsts=self._firsts(until))
         self.chosen = tuple((e.day, self._began(e.day)) for e in coming if e.planned in picked)
         self.easy = self._easy_day()
+
+    def _is_held(self, day: date) -> bool:
+        """True where an evening may be held: not in a pause, on a trip with a kit only."""
+        return not is_off(self.athlete, day) or on_day(self.athlete, day).trip is not None
 
     def _strain(self, since: date, until: date) -> Strain:
         athlete = self.athlete
@@ -144,6 +148,7 @@ class _Week:
             for day in days
             if weekday(day) in athlete.plan.wall_days
             and day not in athlete.dropped
+            and day not in athlete.no_walls
             and not is_off(self.athlete, day)
         )
         trained = tuple((day, self._began(day)) for day in sorted(loaded))
@@ -172,13 +177,14 @@ class _Week:
     def _is_usual(self, planned: date) -> bool:
         return weekday(planned) in usual_finger_days(self.athlete.plan)
 
-    def _first_of_week(self, monday: date) -> tuple[date, datetime] | None:
-        """The first finger evening of the running week, done, or let pass by the athlete."""
-        days = [day for day, _ in self.strain.trained if monday <= day]
-        called_off = (day for day in self.athlete.dropped if monday <= day <= monday + _TO_SUNDAY)
+    def _firsts(self, until: date) -> dict[date, datetime]:
+        """The first finger evening of each week, done, or let pass by the athlete."""
+        since = _monday(self.today)
+        days = [day for day, _ in self.strain.trained if since <= day]
+        called_off = (day for day in self.athlete.dropped if since <= day <= until)
         days += [day for day in called_off if self._is_usual(day)]
         days += [e.day for e in self.evenings.values() if self._was_missed(e)]
-        return (monday, self._began(min(days))) if days else None
+        return {_monday(day): self._began(day) for day in sorted(days, reverse=True)}
 
     def _was_missed(self, evening: HomeEvening) -> bool:
         """True for a usual finger evening that passed though nothing stood against it."""
@@ -193,7 +199,7 @@ class _Week:
             return stopped
         if self.athlete.programme.block("fingers") is None:
             return because("no-finger-block")
-        if not can_load_fingers(self.athlete):
+        if not can_load_fingers(on_day(self.athlete, day)):
             return because("no-finger-kit")
         wall = self.strain.wall_beside(day)
         if wall is not None:
@@ -213,7 +219,7 @@ class _Week:
         # What the body or the kit forbids stays among the blocks: its targets say why.
         spaced = bool(reasons) and reasons[-1].rule in SPACING
         left_out: set[Block] = {"fingers"} if spaced else set()
-        if kind in ("wall", "away"):
+        if kind == "wall" or (kind == "away" and not self._is_held(day)):
             left_out |= WALL_REPLACES
         if illness_on(self.athlete, day) is not None:
             left_out |= HARD_BLOCKS
@@ -239,16 +245,17 @@ class _Week:
         pause = _paused_on(self.athlete, day)
         if pause is not None:
             since, said = pause
-            kind: DayKind = "away" if said.cause == "away" else "rest"
-            return kind, (
-                _until(because("paused" if kind == "rest" else "away", since=since), said.until),
-            )
+            if said.cause != "away":
+                return "rest", (_until(because("paused", since=since), said.until),)
+            rule = "away-with-kit" if self._is_held(day) else "away"
+            return "away", (_until(because(rule, since=since), said.until),)
         if day in self.strain.planned:
             return "wall", (because("wall-day", day=day),)
         return ("home" if day in self.evenings else "rest"), ()
 
     def _fingers(self, day: date, kind: DayKind) -> tuple[Fingers, tuple[Reason, ...]]:
-        if kind in ("wall", "away") or illness_on(self.athlete, day) is not None:
+        is_off_fingers = kind == "wall" or (kind == "away" and not self._is_held(day))
+        if is_off_fingers or illness_on(self.athlete, day) is not None:
             return "none", ()
         begins = self._began(day)
         why = self._forbidden(day, begins) or self._not_chosen(day, begins)

@@ -15,7 +15,8 @@ DAY_RULES: Mapping[str, Rule] = MappingProxyType(
         "wall-visit": Rule("At the wall, told by the athlete.", ("day",)),
         "wall-day": Rule("A planned wall day.", ("day",)),
         "sick": Rule("Ill: nothing hard until back.", ("since",), ("until",)),
-        "away": Rule("On a trip.", ("since",), ("until",)),
+        "away": Rule("On a trip without a kit.", ("since",), ("until",)),
+        "away-with-kit": Rule("On a trip with a kit.", ("since",), ("until",)),
         "paused": Rule("Nothing planned.", ("since",), ("until",)),
         # Why fingers are not trained
         "wall-same-day": Rule("The wall is on the same day.", ("day",)),

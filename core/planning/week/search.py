@@ -8,7 +8,7 @@ its first a week later. Without that, a missed Monday would be made up for on Su
 cost of the Monday after.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -42,33 +42,34 @@ _State = tuple[datetime | None, date | None, datetime | None]
 
 
 def finger_evenings(
-    slots: Sequence[Slot], *, first: tuple[date, datetime] | None = None
+    slots: Sequence[Slot], *, firsts: Mapping[date, datetime] | None = None
 ) -> frozenset[date]:
     """The evenings, by planned day, on which fingers are trained.
 
     Args:
         slots: Evenings to decide on, soonest first, begun at different moments.
-        first: Where the running week has had a finger evening already, or has let the usual
-            one pass: its Monday and the first such beginning.
+        firsts: For weeks, by their Mondays, that have had a finger evening already, or let the
+            usual one pass: the first such beginning.
 
     Returns:
         Days of chosen slots. Exact: the states of a choice so far are its last evening and
         the first of the running week, and the best way into each is kept.
     """
-    week, begins = first or (None, None)
-    best: dict[_State, _Score] = {(None, week, begins): (0, 0, ())}
+    best: dict[_State, _Score] = {(None, None, None): (0, 0, ())}
     for slot in slots:
-        best = _after(best, slot)
+        best = _after(best, slot, first=(firsts or {}).get(slot.week))
     picked = max(best.values())[2]
     return frozenset(slot.planned for slot, taken in zip(slots, picked, strict=True) if taken)
 
 
-def _after(best: dict[_State, _Score], slot: Slot) -> dict[_State, _Score]:
+def _after(
+    best: dict[_State, _Score], slot: Slot, *, first: datetime | None
+) -> dict[_State, _Score]:
     """The best way into each state once this evening is decided on."""
     onward: dict[_State, _Score] = {}
-    for (last, week, first), (count, kept, picked) in best.items():
-        begun = first if week == slot.week else None
-        options = [(False, (last, week, first))]
+    for (last, week, chosen), (count, kept, picked) in best.items():
+        begun = chosen if week == slot.week else first
+        options = [(False, (last, week, chosen))]
         if slot.is_free and _fits(slot, last, begun):
             earliest = min(slot.begins, begun or slot.begins)
             options.append((True, (slot.begins, slot.week, earliest)))
