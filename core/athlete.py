@@ -180,6 +180,8 @@ def athlete_from_facts(
     """
     programme = programme or default_programme()
     added = entries if earlier is None else entries[earlier.known :]
+    if earlier is not None and not added:
+        return earlier
     same: dict[int, DatedLog] = {}
     if earlier is None or any(isinstance(entry.fact, Undone) for entry in added):
         athlete = Athlete(programme=programme, plan=Plan(minutes=programme.minutes))
