@@ -8,6 +8,7 @@ from bot.wording.evening import (
     exercise_lines,
     finished_lines,
     notable_lines,
+    partner_of,
     warm_up_lines,
 )
 from bot.wording.exercise import sets_text, target_lines, title
@@ -40,7 +41,7 @@ def say_next(turn: Turn, slug: str | None) -> None:
 
 def say_current(turn: Turn) -> None:
     """The exercise to go on with tonight, or that there is none."""
-    item = turn.tonight.current
+    item = _whose_turn(turn)
     if item is None and not turn.tonight.items:
         turn.say(*evening_lines(turn.tonight, turn.athlete.units))
     elif item is None:
@@ -50,14 +51,25 @@ def say_current(turn: Turn) -> None:
         say_item(turn, item)
 
 
+def _whose_turn(turn: Turn) -> Item | None:
+    """The exercise to go on with; of two that take turns the one called last."""
+    item = turn.tonight.current
+    if item is None:
+        return None
+    partner = partner_of(turn.tonight, item.exercise.slug)
+    called = partner is not None and partner.exercise.slug == turn.in_hand
+    return partner if called else item
+
+
 def say_item(turn: Turn, item: Item) -> None:
     """One exercise to do now, with its targets."""
     if not any(t.sets for t in item.targets):
         say_targets(turn, item.targets, title(item.exercise))
         return
+    slug = item.exercise.slug
     turn.say(
-        *exercise_lines(item, turn.athlete.units),
-        buttons=(*SET_BUTTONS, Button("why", f"why {item.exercise.slug}")),
+        *exercise_lines(item, turn.athlete.units, partner=partner_of(turn.tonight, slug)),
+        buttons=(*SET_BUTTONS, Button("why", f"why {slug}")),
         targets=item.targets,
     )
 
@@ -92,7 +104,7 @@ def say_why(turn: Turn, slug: str | None) -> None:
         targets = targets[:1]
     for target in targets:
         side = f"{target.side}: " if len(targets) > 1 else ""
-        seen += [f"{side}{reason_text(r, unit)}" for r in target.reasons]
+        seen += [f"{side}{reason_text(r, unit, target)}" for r in target.reasons]
     exercise = get_exercise(slug)
     turn.say(f"{title(exercise, targets[0].edge_mm)}:", *(f"· {line}" for line in seen))
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from bot.conversation.trip import here
 from bot.conversation.turn import Turn
 from core.catalogue import Exercise, HoldRange, LoadedHold, LongHold, TimedHold
 from core.facts import Asked, Effort, SetDone, Side
@@ -64,7 +65,7 @@ def as_made(turn: Turn, exercise: Exercise, act: Log) -> Log:
 
 
 def _set_as_made(turn: Turn, exercise: Exercise, said: SetSaid) -> SetSaid:
-    athlete = turn.athlete
+    athlete = here(turn)
     if said.load_kg is not None:
         meant_kg = load_meant(
             athlete.kit, exercise, said.load_kg, body_kg=athlete.body_kg, unit=athlete.units

@@ -1,10 +1,13 @@
 """What the athlete owns: changes noted and read back, and the answer to "kit"."""
 
+from bot.conversation.trip import here
 from bot.conversation.turn import Turn
 from bot.wording import kit as words
+from bot.wording import trip as trip_words
 from bot.wording.number import mass
 from core.catalogue import get_exercise
 from core.facts import EDGE_GRIP, BandOwned, GripMass, KitChanged
+from core.kit.trip import trip_on
 from core.replies.act import BandSaid, BandScaled, Kit
 
 
@@ -13,8 +16,11 @@ def say_kit(turn: Turn) -> None:
     # Loaded when asked for: it takes a while.
     from core.review.next_purchase import next_purchase
 
+    there = here(turn)
+    if there.trip is not None:
+        turn.say(trip_words.kit_line(there.kit, there.units))
     purchase = next_purchase(turn.athlete, today=turn.today)
-    turn.say(*words.kit_lines(turn.athlete, purchase))
+    turn.say(*words.kit_lines(turn.athlete, purchase, at_home=there.trip is not None))
 
 
 def change_kit(turn: Turn, act: Kit) -> None:
@@ -22,8 +28,10 @@ def change_kit(turn: Turn, act: Kit) -> None:
     band = None if act.band is None else _owned(turn, act.band)
     if act.band is not None and band is None:
         return
+    on_trip = trip_on(turn.athlete.trips, turn.today) is not None
     turn.note(
         KitChanged(
+            for_trip=on_trip,
             plates=act.plates,
             change=act.change,
             pin_kg=act.pin_kg,
@@ -42,7 +50,10 @@ def change_kit(turn: Turn, act: Kit) -> None:
             drop_pulley=act.drop_pulley,
         )
     )
-    turn.say(*_said(turn, act, band))
+    said = _said(turn, act, band)
+    if on_trip:
+        said = [*trip_words.of_trip(said), trip_words.AT_HOME]
+    turn.say(*said)
 
 
 def _owned(turn: Turn, said: BandSaid | BandScaled) -> BandOwned | None:
@@ -58,7 +69,7 @@ def _owned(turn: Turn, said: BandSaid | BandScaled) -> BandOwned | None:
 
 def _said(turn: Turn, act: Kit, band: BandOwned | None) -> list[str]:
     """What holds now, of the part that was told."""
-    kit, unit = turn.athlete.kit, turn.athlete.units
+    kit, unit = here(turn).kit, turn.athlete.units
     if act.plates is not None:
         line = words.plates_line(kit, unit)
         return [f"{line[0].upper()}{line[1:]}."]
@@ -84,7 +95,7 @@ def _said(turn: Turn, act: Kit, band: BandOwned | None) -> list[str]:
 
 
 def _of_grip(turn: Turn, act: Kit) -> list[str]:
-    kit, unit = turn.athlete.kit, turn.athlete.units
+    kit, unit = here(turn).kit, turn.athlete.units
     parts: tuple[tuple[str, GripMass | None], ...] = (
         ("Pin", act.pin),
         ("Handle", act.handle),

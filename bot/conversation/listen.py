@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from bot.conversation.setup import answer_reading
+from bot.conversation.trip import here
 from bot.conversation.turn import Turn
 from core.kit.help import band_names
 from core.replies import read
@@ -18,7 +19,9 @@ def context_of(turn: Turn) -> ReplyContext:
         units=turn.athlete.units,
         at=turn.now,
         zone=turn.zone,
-        bands=band_names(turn.athlete.kit),
+        bands=tuple(
+            dict.fromkeys(band_names(turn.athlete.kit) + band_names(here(turn).kit)),
+        ),
     )
 
 

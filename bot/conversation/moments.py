@@ -25,9 +25,13 @@ SILENT_BEFORE_ASKING = 2
 
 @dataclass(frozen=True, slots=True)
 class Occurrence:
-    """One planned evening. ``day`` is the training day it was planned for; instants are UTC."""
+    """One planned evening: the training day it was planned for, and the one on which it is held.
+
+    Instants are UTC.
+    """
 
     day: date
+    held: date
     begins: datetime
     ends: datetime
 
@@ -47,7 +51,7 @@ def occurrences(athlete: Athlete, *, now: datetime) -> tuple[Occurrence, ...]:
         ends = evening.begins + timedelta(minutes=athlete.plan.minutes)
         visited = any(w.on == evening.day for w in athlete.walls)
         if ends > now and not visited and not is_off(athlete, evening.day):
-            found.append(Occurrence(evening.planned, evening.begins, ends))
+            found.append(Occurrence(evening.planned, evening.day, evening.begins, ends))
     return tuple(found)
 
 

@@ -1,11 +1,12 @@
 """Logs: from what was typed to facts, with what was left out filled in from what was asked."""
 
-from datetime import date, timedelta
+from datetime import date
 
-from bot.conversation import doubt
+from bot.conversation import doubt, pace
 from bot.conversation.answer import say_current, say_item, say_targets
 from bot.conversation.effort import ask_effort
 from bot.conversation.filling import as_asked, as_made, filled, what_was_asked
+from bot.conversation.trip import here
 from bot.conversation.turn import Turn
 from bot.ports import Button
 from bot.wording import record as words
@@ -81,15 +82,17 @@ def _say_logged(turn: Turn, before: Item, noted: DatedLog) -> None:
     unknown = {s.band for s in done if s.band and s.load_kg is None}
     lines += [words.unknown_band(name) for name in sorted(unknown)]
     if exercise.from_floor and found is None:
-        lines += words.unmakeable(athlete.kit, exercise.slug, done, unit)
+        lines += words.unmakeable(here(turn).kit, exercise.slug, done, unit)
     if after.is_open:
-        turn.say(*lines, words.sets_left(after), *(_rest(turn, after) if turn.is_guided else ()))
+        turn.say(*lines, words.sets_left(after))
+        if turn.is_guided:
+            pace.go_on(turn, after)
     else:
         turn.remember(rest_until=None)
         turn.say(*lines)
         if found is None:
             _say_next_time(turn, before)
-        if turn.is_guided:
+        if turn.is_guided and not pace.call_partner(turn, after):
             say_current(turn)
     if found is None:
         ask_effort(turn, noted.log)
@@ -117,13 +120,6 @@ def _say_next_time(turn: Turn, done: Item) -> None:
     moved = (first.exercise, first.edge_mm) != (done.exercise.slug, edge_mm)
     name = f": {title(get_exercise(first.exercise), first.edge_mm)}" if moved else ""
     say_targets(turn, targets, f"Next time{name}")
-
-
-def _rest(turn: Turn, item: Item) -> list[str]:
-    """Start the rest before the next set, and say so."""
-    rest_s = item.targets[0].rest_s
-    turn.remember(rest_until=turn.now + timedelta(seconds=rest_s))
-    return [words.rest_line(rest_s)]
 
 
 def done(turn: Turn, act: Done, said: str) -> None:

@@ -44,7 +44,11 @@ def _is_known(athlete: Athlete, name: str) -> bool:
 
 def answer_reading(question: str, text: str, context: ReplyContext) -> Reading | None:
     """The text read as an answer to the open question; None when it is not one."""
-    acts = acts_of(f"{QUESTIONS[question].prefix} {text}", context)
+    prefix = QUESTIONS[question].prefix
+    if text.split()[:1] and text.split()[0].casefold() == prefix:
+        # The full line answers by itself: "band band green 12kg" would be a band "band green".
+        return None
+    acts = acts_of(f"{prefix} {text}", context)
     if acts is None or len(acts) != 1:
         return None
     if question == "zone":

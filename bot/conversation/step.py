@@ -6,7 +6,7 @@ store is known here, and no training rule either: those are the engine's.
 
 from datetime import datetime
 
-from bot.conversation import answer, change, offer, record, setup, week
+from bot.conversation import answer, change, days, offer, record, setup, week
 from bot.conversation.kit import say_kit
 from bot.conversation.listen import listen
 from bot.conversation.moments import fire
@@ -116,9 +116,9 @@ def _answer_ask(turn: Turn, act: Ask, said: str) -> None:
         case "same":
             record.same(turn, said)
         case "back":
-            change.come_back(turn)
+            days.come_back(turn)
         case "deload":
-            change.deload(turn)
+            days.deload(turn)
 
 
 def come(loaded: Loaded, due: Due, *, now: datetime) -> Outcome:

@@ -41,6 +41,45 @@ def start_line(name: str, load_kg: Decimal, unit: Unit) -> str:
     return f"{name[0].upper()}{name[1:]} starts at {mass(load_kg, unit)}."
 
 
+def wall_days_line(days: tuple[Weekday, ...]) -> str:
+    """The days usually spent at the wall."""
+    return f"Wall days: {days_text(days)}." if days else "No wall days planned any more."
+
+
+def rests_line(*, is_shared: bool) -> str:
+    """Whether rests are shared, and what that means."""
+    if is_shared:
+        return (
+            "Rests shared: exercises that do not compete take turns, set by set, one while the "
+            "other rests. No rest gets shorter. Back with: full rests"
+        )
+    return "Full rests: one exercise after the other."
+
+
+def no_wall_line(on: date, today: date) -> str:
+    """A day at the wall that does not take place, as noted."""
+    if on < today:
+        return f"No wall on {short_day(on)} after all: noted."
+    return f"No wall {'today' if on == today else f'on {short_day(on)}'}, then."
+
+
+def no_wall_known(on: date | None) -> str:
+    """That there was no wall to call off."""
+    when = "" if on is None else f" on {short_day(on)}"
+    return f"I know of no wall{when}, so nothing changes."
+
+
+def takes_place(on: date) -> str:
+    """That an evening moved takes the place of one planned there."""
+    return f"It takes the place of the one planned for {short_day(on)}; a day holds one evening."
+
+
+def no_evening_on(on: date, coming: list[date]) -> str:
+    """That no evening is held on that day to be moved, and which there are."""
+    known = f" The next are on {listed([short_day(d) for d in coming[:2]])}." if coming else ""
+    return f"No evening is planned for {short_day(on)}.{known}"
+
+
 def wall_line(on: date, today: date, minutes: int | None, *, replaces: bool) -> str:
     """A wall visit as noted, and what it takes the place of where an evening is planned."""
     when = "today" if on == today else short_day(on)

@@ -24,7 +24,7 @@ def target_as_json(target: Target, unit: Unit = "kg") -> dict[str, Any]:
         "rest_s": target.rest_s,
         "change": target.change,
         **({} if target.belt_kg is None else {"belt_kg": _number(target.belt_kg)}),
-        "reasons": [{"rule": r.rule, "text": reason_text(r, unit)} for r in target.reasons],
+        "reasons": [{"rule": r.rule, "text": reason_text(r, unit, target)} for r in target.reasons],
     }
 
 

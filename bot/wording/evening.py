@@ -9,7 +9,7 @@ from bot.wording.week import tonight_lines
 from core.catalogue import Block, Exercise, LongHold, SlowReps
 from core.planning import Evening, Item
 from core.quantity import Unit
-from core.target import Change, Target
+from core.target import Change, Reason, Target
 
 NO_KIT = "I cannot load fingers yet: tell me your plates, for example: plates 2x10 2x5 2x2.5 2x1.25"
 
@@ -39,13 +39,14 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
         lines += tonight_lines(evening.plan)
     stops: dict[str, list[str]] = {}
     for item in evening.stopped:
-        stops.setdefault(reason_text(item.targets[0].reasons[0], unit), []).append(
+        stops.setdefault(reason_text(item.targets[0].reasons[0], unit, item.targets[0]), []).append(
             item.exercise.name
         )
     lines += [f"Not tonight: {listed(names)}: {why}." for why, names in stops.items()]
     lines += _short_lines(evening)
     known = (*evening.items, *evening.stopped)
-    may_load = evening.plan is None or "fingers" in evening.plan.blocks
+    plan = evening.plan
+    may_load = plan is None or ("fingers" in plan.blocks and plan.kind != "away")
     if may_load and not any(e.from_floor for e in (*evening.cut, *(i.exercise for i in known))):
         lines.append(NO_KIT)
     return lines
@@ -124,13 +125,23 @@ def _warm_up_dose(exercise: Exercise) -> str:
             return ""
 
 
-def exercise_lines(item: Item, unit: Unit) -> list[str]:
-    """One exercise to do now: heading, targets, rest, cue and safety."""
+def partner_of(evening: Evening, slug: str) -> Item | None:
+    """The exercise that takes turns with that one and is still to do, or None."""
+    for pair in evening.alternating:
+        if slug in pair:
+            item = evening.find(pair[1 - pair.index(slug)])
+            return item if item is not None and item.is_open else None
+    return None
+
+
+def exercise_lines(item: Item, unit: Unit, *, partner: Item | None = None) -> list[str]:
+    """One exercise to do now: heading, targets, rest, cue and safety; with whom it takes turns."""
     first = item.targets[0]
     return [
         title(item.exercise, first.edge_mm),
         *target_lines(item.targets, unit),
         f"rest {duration(first.rest_s)}",
+        f"in turn with {partner.exercise.name}, set by set" if partner is not None else "",
         *notable_lines(item.targets, unit),
         item.exercise.cue,
         item.exercise.safety,
@@ -142,13 +153,28 @@ _ONWARD: Change = "harder-variation"
 
 
 def notable_lines(targets: tuple[Target, ...], unit: Unit) -> list[str]:
-    """The first reason of a target that must not be met without it: starts, stops, returns."""
+    """The first reason of a target that must not be met without it: starts, stops, returns.
+
+    That the kit makes a much lighter load than the one meant is said too.
+    """
     texts = [
-        "; ".join(reason_text(r, unit) for r in t.reasons[: 1 if t.change != _ONWARD else None])
+        "; ".join(
+            reason_text(reason, unit, t)
+            for at, reason in enumerate(t.reasons)
+            if at == 0 or t.change == _ONWARD or _is_far_off(reason)
+        )
         for t in targets
         if t.change in NOTABLE
     ]
     return [f"{text[0].upper()}{text[1:]}." for text in dict.fromkeys(texts)]
+
+
+def _is_far_off(reason: Reason) -> bool:
+    """True where the kit makes less than nine tenths of the load that was meant."""
+    wanted_kg, load_kg = reason.get("wanted_kg"), reason.get("load_kg")
+    if not isinstance(wanted_kg, Decimal) or not isinstance(load_kg, Decimal):
+        return False
+    return load_kg < wanted_kg * Decimal("0.9")
 
 
 def finished_lines(evening: Evening) -> list[str]:

@@ -33,11 +33,15 @@ def plates_line(kit: Inventory, unit: Unit) -> str:
     return f"plates {counts}"
 
 
-def kit_lines(athlete: Athlete, purchase: Purchase | None) -> list[str]:
-    """Everything owned, in the words that change it, and the one thing to buy."""
+def kit_lines(athlete: Athlete, purchase: Purchase | None, *, at_home: bool = False) -> list[str]:
+    """Everything owned, in the words that change it, and the one thing to buy.
+
+    With ``at_home`` the athlete is elsewhere, where the words would change another kit.
+    """
     kit, unit = athlete.kit, athlete.units
     grips = kit.grips if kit.grips is not None else MODEST_GRIPS
-    lines = ["Your kit:", f"· {plates_line(kit, unit)}", f"· pin {mass(kit.pin_kg, unit)}"]
+    heading = "Your kit at home:" if at_home else "Your kit:"
+    lines = [heading, f"· {plates_line(kit, unit)}", f"· pin {mass(kit.pin_kg, unit)}"]
     if kit.pin_limit_kg is not None:
         lines.append(f"· pin limit {mass(kit.pin_limit_kg, unit)}")
     lines += _by_grip(kit, unit)
@@ -51,7 +55,7 @@ def kit_lines(athlete: Athlete, purchase: Purchase | None) -> list[str]:
     lines += [f"· {_band(band, unit)}" for band in kit.bands]
     if kit.pulley is not None:
         lines.append(f"· {_pulley(kit.pulley, unit)}")
-    lines += HOW
+    lines += () if at_home else HOW
     return lines if purchase is None else [*lines, purchase_line(purchase, unit)]
 
 

@@ -59,9 +59,16 @@ FIT_TEXT = (
 
 def rest_over_lines(item: Item, unit: Unit) -> list[str]:
     """The call for the next set."""
+    return _set_lines("Rest over. ", item, unit)
+
+
+def turn_lines(item: Item, unit: Unit) -> list[str]:
+    """The call for a set of the exercise whose turn it is."""
+    return _set_lines("Now ", item, unit)
+
+
+def _set_lines(lead: str, item: Item, unit: Unit) -> list[str]:
     done = max(t.sets - left for t, left in zip(item.targets, item.left, strict=True))
     total = max(t.sets for t in item.targets)
-    return [
-        f"Rest over. {title(item.exercise)}, set {done + 1} of {total}:",
-        *target_lines(item.targets, unit),
-    ]
+    name = title(item.exercise) if lead.endswith(". ") else item.exercise.name
+    return [f"{lead}{name}, set {done + 1} of {total}:", *target_lines(item.targets, unit)]

@@ -1,7 +1,8 @@
 """Why a number is what it is: each of the engine's reasons in one short sentence.
 
 A template a rule. In braces stand the reason's own facts, formatted for reading, and:
-``session`` (what was done, how it went and when), ``place`` (where it hurt).
+``session`` (what was done, how it went and when), ``place`` (where it hurt), ``with_next``
+(the next load on the body), ``by`` (what predicted it), ``rung`` (the variation asked for).
 """
 
 from collections.abc import Mapping
@@ -9,10 +10,10 @@ from datetime import date
 from decimal import Decimal
 
 from bot.wording.number import count, mass, number, short_day
-from core.catalogue import get_exercise
+from core.catalogue import HoldRange, LoadedHold, LongHold, RepRange, TimedHold, get_exercise
 from core.quantity import Unit
 from core.sources import SOURCES
-from core.target import Change, Reason, Value
+from core.target import Change, Reason, Target, Value
 
 TEMPLATES: Mapping[str, str] = {
     # What the last session was
@@ -24,25 +25,26 @@ TEMPLATES: Mapping[str, str] = {
     "sets-missing": "only {session}: the same again until all are done",
     "no-effort": "{session}, and you did not say how it went: the same again",
     "held-shorter": "{session}, a set was ended early: the same again",
-    "loads-differed": "{session}, up to {top_kg} in other sets: all sets at one load next",
+    "loads-differed": "loads differed from set to set on {day}, up to {top_kg}: all sets at "
+    "{load_kg} next",
     "one-late-fail": "{session}, one set failed late: the same again",
     "late-fail-again": "{session}, one set failed late as on {since}: lighter",
-    "early-fail": "{session}, a set failed before 80 % of its time: lighter",
+    "early-fail": "{session}, one set failed before 80 % of its time: lighter",
     "sets-failed": "{session}, {failed} sets failed: lighter",
     "long-hold-failed": "{session}, a long hold failed: back to {to_s} at the same load (house "
     "rule)",
     "aim-missed": "{session}, a set stayed under its aim",
-    "one-more": "{session}: same load, {total} in total next",
+    "one-more": "{session}: one more next, {total} in total",
     "top-reached": "{session}: every set reached {high}",
     "top-at-limit": "{session}, at your limit: the same again",
-    "bottom-missed-twice": "{session}, a set under {low} as on {since}: easier",
+    "bottom-missed-twice": "{session}, a set stayed under {low} as on {since}: easier",
     # First targets
     "start-stated": "you said you start at {load_kg}",
-    "ramp": "a careful start near {load_kg}{of_body}: add a step per set while it feels easy, "
+    "ramp": "a careful start near {load_kg}{of_body}: a step more each set while it feels easy, "
     "stop at ok, log that load (house rule)",
-    "ramp-on": "session {session} of the {of_sessions} that find your level: add a step per set "
+    "ramp-on": "evening {session} of the {of_sessions} that find your level: a step more each set "
     "while it feels easy, stop at ok, log that load (house rule)",
-    "ramp-help": "a start with the most help: take less per set while it feels easy, stop at ok "
+    "ramp-help": "a start with the most help: less of it each set while it feels easy, stop at ok "
     "(house rule)",
     "body-first": "a start with body weight alone (house rule)",
     "ladder-foot": "the first step of the ladder (house rule)",
@@ -64,7 +66,7 @@ TEMPLATES: Mapping[str, str] = {
     "smaller-edge": "so on to the next smaller edge, {edge_mm} mm",
     "harder-exercise": "so on to {exercise}",
     "half-load": "from about half of {from_kg}, since strength on one edge or grip does not carry "
-    "over (Bourne 2011): add a step per set while it feels easy, stop at ok",
+    "over (Bourne 2011): a step more each set while easy, stop at ok",
     "longer-instead": "so longer instead (house rule)",
     "kept": "{hold_s} is the longest hold that still trains this: the same again keeps it",
     "lightest-load": "nothing lighter than {load_kg} can be made",
@@ -72,13 +74,13 @@ TEMPLATES: Mapping[str, str] = {
     "not-makeable": "your plates do not make {wanted_kg}: the next lighter load is {load_kg}",
     "plates-unknown": "I know no plates of yours; type them and I can make steps: plates 2x10 2x5",
     # Reps and seconds at a net load
-    "bottom-in-reach": "with {next_kg} on top, {low} are predicted for a body of {body_kg} (Epley, "
-    "or the curve of short holds)",
-    "bottom-out-of-reach": "with {next_kg} on top, {low} are not predicted yet for a body of "
-    "{body_kg}",
+    "bottom-in-reach": "{with_next} you should reach {low} a set, at {body_kg} of body weight "
+    "({by})",
+    "bottom-out-of-reach": "{with_next} you would not reach {low} a set yet, at {body_kg} of body "
+    "weight ({by})",
     "body-unknown": "your body weight is not known: only a step of at most 5 % of {assumed_kg} "
     "(house rule); type bw 71",
-    "past-the-top": "one more in total, past the top: {total}",
+    "past-the-top": "so one more past the top instead, {total} in total",
     "top-of-all": "no more than {most} per set (house rule)",
     "month-step": "{next_kg} is more than 10 % up, too much in a month for fingers (house rule)",
     "finer-steps": "a lighter band or smaller plates would lead on",
@@ -87,14 +89,14 @@ TEMPLATES: Mapping[str, str] = {
     "12kg",
     "band-unknown": "how much the {band} band helps is not known; type band {band} 12kg",
     # Ladders of variations
-    "step-longer": "up a step, to {to}",
-    "next-rung": "on to the next variation: {to}",
+    "step-longer": "up a step, to {to} a set",
+    "next-rung": "on to the next variation: {rung}, {to} a set",
     "once-more": "ok once: ok twice running, or easy once, before more is asked (house rule)",
-    "one-more-rep": "one more rep in total, {to}",
+    "one-more-rep": "one more rep in total",
     "ladder-top": "the top of the ladder: the same again keeps it",
     "bottom-missed": "a set stayed under {low}",
-    "step-back": "missed twice running: down a step, to {to}",
-    "rung-back": "missed twice running: back to the variation before, {to}",
+    "step-back": "missed twice running: down a step, to {to} a set",
+    "rung-back": "missed twice running: back to the variation before: {rung}, {to} a set",
     # Guards
     "under-age": "age {age}: no finger-strength loading under {least}; growing fingers are easily "
     "hurt ({source})",
@@ -103,21 +105,22 @@ TEMPLATES: Mapping[str, str] = {
     "physiotherapist has cleared it, then type back",
     "pain-today": "{place} today: not loaded tonight (house rule)",
     "cleared": "back on {on} after {place} on {day}: half of the load (house rule)",
-    "sore": "{place} on {day}: a fifth less and no increase until {needed} sessions without, "
+    "sore": "{place} on {day}: a fifth less and no increase until {needed} evenings without pain, "
     "{free} so far (house rule)",
     "time-off-sets": "{days} days off since {last}: {sets_text} at first (house rule)",
     "time-off": "{days} days off since {last}: {percent} % less (house rule)",
-    "find-level-again": "{days} days off since {last}: from about half, add a step per set while "
+    "find-level-again": "{days} days off since {last}: from about half, a step more each set while "
     "it feels easy, stop at ok (house rule)",
-    "ill": "ill since {since}: nothing hard, nothing more until you type back (house rule)",
+    "ill": "ill since {since}: nothing hard and no increase until you type back (house rule)",
     "after-illness": "first time since you were back on {on}: half of the sets, a tenth less "
     "(house rule)",
-    "deload-planned": "easier week after {weeks} of training, to {until}: half of the sets, a "
-    "tenth less (house rule)",
-    "deload-downs": "easier to {until} after {downs} steps down in a week: half of the sets, a "
-    "tenth less (house rule)",
+    "deload-planned": "easier week after {weeks} weeks of training, its last day {until}: half of "
+    "the sets, a tenth less (house rule)",
+    "deload-downs": "easier week after {downs} steps down within one, its last day {until}: half "
+    "of the sets, a tenth less (house rule)",
     "deload": "easier week asked for on {asked}: half of the sets, a tenth less (house rule)",
-    "month-cap": "at most 10 % above the {then_kg} of {since}, so {most_kg} (house rule)",
+    "month-cap": "fingers get at most 10 % more in 28 days: {then_kg} on {since}, so {most_kg} now "
+    "(house rule)",
     "short-of-time": "{sets} of {usual} sets, to fit {minutes} min (house rule)",
     "pin-limit": "pin and handle carry at most {limit_kg}",
     "handle-limit": "the handle carries at most {limit_kg}",
@@ -127,18 +130,43 @@ TEMPLATES: Mapping[str, str] = {
 }
 
 
-def reason_text(reason: Reason, unit: Unit) -> str:
-    """The reason in one sentence, masses in that unit."""
+_WORK = frozenset({"low", "high", "total", "to", "most", "done"})
+"""Facts that count repetitions, or seconds where the exercise is held."""
+
+
+def reason_text(reason: Reason, unit: Unit, target: Target | None = None) -> str:
+    """The reason in one sentence, masses in that unit; of that target where one is at hand."""
     facts = dict(reason.facts)
     words = {name: _word(name, value, unit) for name, value in facts.items()}
+    dose = get_exercise(target.exercise).dose if target is not None else None
+    is_held = isinstance(dose, HoldRange | TimedHold | LongHold)
+    if is_held:
+        words |= {name: f"{words[name]} s" for name in _WORK & words.keys()}
     if "of" in facts:
-        words["session"] = _session(facts, unit)
+        usual_s = dose.hold_s if isinstance(dose, LoadedHold) else None
+        on_body = isinstance(dose, RepRange | HoldRange)
+        words["session"] = _session(facts, words, usual_s=usual_s, on_body=on_body, unit=unit)
+        words.setdefault("load_kg", "one load")
     words["place"] = _place(facts)
+    words["with_next"] = _with_next(facts.get("next_kg"), unit)
+    words["by"] = "Epley, or the curve of short holds"
+    if dose is not None:
+        words["by"] = "curve of short holds" if is_held else "Epley"
+    words["rung"] = (target.variation if target is not None else None) or "the next one"
     body_kg, part = facts.get("body_kg"), facts.get("part")
     words["of_body"] = f", {part} of {mass(body_kg, unit)}" if isinstance(body_kg, Decimal) else ""
-    if "sets" in words:
-        words["sets_text"] = count(int(words["sets"]), "set")
+    if isinstance(sets := facts.get("sets"), int):
+        words["sets_text"] = count(sets, "set")
     return TEMPLATES[reason.rule].format_map(words)
+
+
+def _with_next(next_kg: Value | None, unit: Unit) -> str:
+    """A load on the body: "with 1.25 kg on top", "with 11 kg of help"."""
+    if not isinstance(next_kg, Decimal):
+        return ""
+    if next_kg < 0:
+        return f"with {mass(-next_kg, unit)} of help"
+    return f"with {mass(next_kg, unit)} on top" if next_kg else "without help"
 
 
 def _word(name: str, value: Value, unit: Unit) -> str:
@@ -159,24 +187,47 @@ def _short_cite(key: str) -> str:
     return f"{cite.split('.')[0]} {key.rpartition('_')[2]}"
 
 
-def _session(facts: dict[str, Value], unit: Unit) -> str:
-    """What was done: "4 of 4 sets at 22 kg were ok on Tue 1 Dec"."""
-    words = f"{facts['sets']} of {facts['of']} sets"
+def _session(
+    facts: dict[str, Value],
+    words: dict[str, str],
+    *,
+    usual_s: int | None,
+    on_body: bool,
+    unit: Unit,
+) -> str:
+    """What was done: "4 of 4 sets at 22 kg were ok on Tue 1 Dec"; a hold that is not the usual."""
+    sets, of = facts["sets"], facts["of"]
+    is_more = isinstance(sets, int) and isinstance(of, int) and sets > of
+    text = f"{sets} sets, more than asked," if is_more else f"{sets} of {of} sets"
+    if usual_s is not None and facts.get("hold_s", usual_s) != usual_s:
+        text += f" of {words['hold_s']}"
     load_kg = facts.get("load_kg")
     if isinstance(load_kg, Decimal):
-        words += f" at {mass(load_kg, unit)}" if load_kg else " without load"
+        text += f" {_at_load(load_kg, unit, on_body=on_body)}"
     if "done" in facts:
-        words += f" ({facts['done']})"
+        text += f" ({words['done']})"
     if "variation" in facts:
-        words += f", {facts['variation']},"
-    words += f" were {facts['effort']}" if facts.get("effort") else " were done"
-    return f"{words} on {short_day(facts['day'])}" if isinstance(facts["day"], date) else words
+        text += f", {facts['variation']},"
+    text += f" were {facts['effort']}" if facts.get("effort") else " were done"
+    return f"{text} on {words['day']}"
+
+
+def _at_load(load_kg: Decimal, unit: Unit, *, on_body: bool) -> str:
+    """A load as it was used: "at 22 kg" from the floor, "with 5 kg on top" of the body."""
+    if load_kg < 0:
+        return f"with {mass(-load_kg, unit)} of help"
+    if not load_kg:
+        return "without load"
+    return f"with {mass(load_kg, unit)} on top" if on_body else f"at {mass(load_kg, unit)}"
 
 
 def _place(facts: dict[str, Value]) -> str:
-    """Where it hurt: "pain left ring finger 4/10"."""
-    score = f"{facts['score']}/10" if "score" in facts else ""
-    return " ".join(str(w) for w in ("pain", facts.get("site"), score, facts.get("signs")) if w)
+    """Where it hurt and how: "pain in the left ring finger (4/10)", "left ring finger (pop)"."""
+    site = facts.get("site")
+    score = f"{facts['score']}/10" if "score" in facts else None
+    how = ", ".join(str(word) for word in (facts.get("signs"), score) if word)
+    what = (f"pain in the {site}" if site else "pain") if "signs" not in facts else site or "pain"
+    return f"{what} ({how})" if how else str(what)
 
 
 _CHANGES: Mapping[Change, str] = {

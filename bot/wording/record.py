@@ -29,6 +29,7 @@ from core.facts import (
     TimeLimited,
     Undone,
     WallDaysPlanned,
+    WallDropped,
     WallVisited,
 )
 from core.kit.inventory import Inventory
@@ -90,6 +91,11 @@ def rest_line(rest_s: int) -> str:
     return f"Rest {duration(rest_s)}, I call you."
 
 
+def turn_line(name: str, rest_s: int) -> str:
+    """The rest before the next set of the exercise whose turn it is. [s]"""
+    return f"Then {name}: {duration(rest_s)} until it has rested, I call you."
+
+
 def how_was(side: Side | None) -> str:
     """The question for the effort that was not said, of one side or of all."""
     return f"How was {'it' if side is None else f'the {side}'}? That decides the next load."
@@ -103,6 +109,10 @@ def fact_line(fact: Fact, unit: Unit) -> str:
             return f"{exercise.name} {sets_text(exercise, sets, unit)}"
         case Skipped(exercise) | Swapped(exercise):
             return f"{get_exercise(exercise).name} left out"
+        case WallDropped(on):
+            return f"no wall on {short_day(on)}"
+        case KitChanged(for_trip=True):
+            return "the kit for the trip"
         case WallVisited(on):
             return f"wall on {short_day(on)}"
         case PainFelt(site):

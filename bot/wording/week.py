@@ -48,6 +48,7 @@ _CLAUSE: Mapping[str, str] = {
     "no-finger-kit": "I know of no kit for them",
     "sick": "you are ill",
     "away": "you are away",
+    "away-with-kit": "you are away",
     "paused": "you asked for a pause",
 }
 """The same as part of a sentence."""
@@ -76,10 +77,10 @@ def _what(plan: DayPlan, *, is_done: bool) -> str:
         return "done"
     if plan.kind == "wall":
         return "wall, hips if you like" if plan.evening is not None else "wall"
-    if plan.kind == "away":
+    if plan.reasons and plan.reasons[0].rule == "away":
         return "trunk and hips if you like"
     if plan.fingers == "hard":
-        return "fingers"
+        return "fingers if you like" if plan.kind == "away" else "fingers"
     why = _BRIEF[plan.reasons[-1].rule].format(weekday=_weekday(plan.reasons[-1]))
     return f"{'light' if plan.fingers == 'light' else 'no'} fingers, {why}"
 
@@ -93,7 +94,8 @@ def pause_line(plan: DayPlan) -> str:
     """Why nothing is planned from that day on, and until when."""
     reason = plan.reasons[0]
     until = reason.get("until")
-    what = {"sick": "ill, nothing hard", "away": "away"}.get(reason.rule, "a pause")
+    away = reason.rule in ("away", "away-with-kit")
+    what = "ill, nothing hard" if reason.rule == "sick" else "away" if away else "a pause"
     end = short_day(until) if isinstance(until, date) else 'you type "back"'
     return f"· {what} until {end}"
 
@@ -142,6 +144,12 @@ def tonight_lines(plan: DayPlan) -> list[str]:
         return ["A wall day: no fingers or pulling tonight."]
     if head.rule == "sick":
         return ["You are ill: nothing hard. Type back when you are well."]
+    if head.rule == "away-with-kit":
+        end = f" until {short_day(until)}" if isinstance(until, date) else ""
+        lines = [f"You are away{end}: with the kit you have there."]
+        if plan.reasons[-1].rule in SPACING:
+            lines.append(f"No fingers tonight: {clause(plan.reasons[-1], plan.day)}.")
+        return lines
     if head.rule == "away":
         end = f" until {short_day(until)}" if isinstance(until, date) else ""
         return [f"You are away{end}: only what needs no kit."]

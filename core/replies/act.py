@@ -106,10 +106,21 @@ class Wall:
 
 
 @dataclass(frozen=True, slots=True)
+class NoWall:
+    """Not at the wall that day after all; None where no day was said."""
+
+    when: date | None
+
+
+@dataclass(frozen=True, slots=True)
 class Move:
-    """The evening goes to another day, or to a local moment (naive on purpose: wall-clock time)."""
+    """An evening goes to another day, or to a local moment (naive on purpose: wall-clock time).
+
+    ``evening`` is the day on which it is to be held so far; None for the next one.
+    """
 
     to: date | datetime
+    evening: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +131,21 @@ class Later:
 
 
 @dataclass(frozen=True, slots=True)
+class Packed:
+    """What is taken on a trip, or is there. A bar is one of unknown rating. [mm]"""
+
+    bands: tuple[str, ...] = ()
+    edges_mm: tuple[int, ...] = ()
+    bar: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Pause:
-    """Nothing planned until then (None: until "back")."""
+    """Nothing planned until then (None: until "back"); of a trip, the kit where it was said."""
 
     until: date | None
     cause: PauseCause
+    packed: Packed | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,9 +230,9 @@ class WallDays:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One setting, as typed: units, zone (a name, a city or "HH:MM"), age, quiet, remind_min.
+    """One setting, as typed: units, zone, age, quiet, remind_min or rests.
 
-    ``quiet`` is "HH:MM-HH:MM".
+    ``zone`` is a name, a city or "HH:MM", ``quiet`` "HH:MM-HH:MM", ``rests`` "shared" or "full".
     """
 
     name: SettingName
@@ -234,6 +255,7 @@ Act = (
     | Fix
     | Minutes
     | Wall
+    | NoWall
     | Move
     | Later
     | Pause

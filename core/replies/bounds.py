@@ -6,6 +6,7 @@ from core.catalogue import Exercise
 from core.quantity import GRAM_KG
 from core.replies.dose import Known
 from core.replies.node import Lasting
+from core.replies.token import Token
 from core.replies.trouble import Trouble
 
 MOST_CHARACTERS = 1000
@@ -54,6 +55,12 @@ def rpe(number: Decimal, at: int, end: int) -> Trouble | None:
 def minutes(said: Lasting) -> Trouble | None:
     """None for whole minutes of at most a day."""
     return whole(said.minutes, said.at, said.end, least=1, most=MOST_MINUTES, what="minutes")
+
+
+def edge(token: Token) -> Trouble | None:
+    """None for the depth of an edge that can be held. [mm]"""
+    at, end, what = token.start_pos, token.end_pos, "millimetres of edge"
+    return whole(token.number, at, end, least=1, most=MOST_EDGE_MM, what=what)
 
 
 def known(one: Known, *, exercise: Exercise | None, helped: bool) -> Trouble | None:

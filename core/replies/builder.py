@@ -200,7 +200,16 @@ class Builder(Transformer[Token, object]):
         many = cast(Token, items[0]) if len(items) > 1 else None
         return node.Plate(many, cast(node.Weight, items[-1]))
 
+    def packed(self, items: list[Token | node.BandNamed]) -> node.Packed:
+        for item in items:
+            if isinstance(item, node.BandNamed):
+                return node.Packed(item, *item[1:])
+        tokens = cast(list[Token], items)
+        depth = next((token for token in tokens if token.type == "NUMBER"), None)
+        return node.Packed(depth, *_span(tokens))
+
     wall = _clause("wall")
+    no_wall = _clause("no_wall")
     move = _clause("move")
     later = _clause("later")
     pause = _clause("pause")
@@ -224,11 +233,13 @@ class Builder(Transformer[Token, object]):
     band_dropped = _clause("band_dropped")
     evenings = _clause("evenings")
     wall_days = _clause("wall_days")
+    no_wall_days = _clause("no_wall_days")
     units = _clause("units")
     zone = _clause("zone")
     age = _clause("age")
     quiet = _clause("quiet")
     remind = _clause("remind")
+    rests = _clause("rests")
     start_load = _clause("start_load")
     pain = _clause("pain")
     no_pain = _clause("no_pain")

@@ -20,6 +20,8 @@ from core.replies.act import (
     Minutes,
     Misread,
     Move,
+    NoWall,
+    Packed,
     Pain,
     Pause,
     Reading,
@@ -90,14 +92,30 @@ def _evening(act: Act) -> dict[str, Json]:
                 "minutes": minutes,
                 "rpe": _number(rpe),
             }
-        case Move(to):
-            return {"act": "move", "to": _day(to)}
+        case NoWall(when):
+            return {"act": "no_wall", "when": _day(when)}
+        case Move(to, evening):
+            moved: dict[str, Json] = {"act": "move", "to": _day(to)}
+            return moved if evening is None else {**moved, "evening": _day(evening)}
         case Later(minutes):
             return {"act": "later", "minutes": minutes}
-        case Pause(until, cause):
-            return {"act": "pause", "until": _day(until), "cause": cause}
+        case Pause(until, cause, packed):
+            pause: dict[str, Json] = {"act": "pause", "until": _day(until), "cause": cause}
+            return pause if packed is None else {**pause, "with": _packed(packed)}
         case _:
             return _athlete(act)
+
+
+def _packed(packed: Packed) -> dict[str, Json]:
+    """What was said to be there, and nothing else."""
+    said: dict[str, Json] = {}
+    if packed.bands:
+        said["bands"] = list(packed.bands)
+    if packed.edges_mm:
+        said["edges_mm"] = list(packed.edges_mm)
+    if packed.bar:
+        said["bar"] = True
+    return said
 
 
 def _athlete(act: Act) -> dict[str, Json]:

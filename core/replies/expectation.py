@@ -11,6 +11,7 @@ _LEAST_MINUTES = 10
 
 _IN_WORDS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("EXERCISE",), "an exercise"),
+    (("BAR", "EDGE", "BAND_NAME"), "a band, an edge such as edge 20, or a bar"),
     (("PLUS", "MINUS", "NUMBER"), "a load"),
     (("CLOCK", "MINUTES_SECONDS", "NUMBER"), "a time"),
     (("NUMBER",), "a number"),
@@ -67,7 +68,7 @@ _MISSING: dict[tuple[str, ...], tuple[str, ...]] = {
     ("GRIP",): ("the grips you have, such as grips crimp roller",),
     ("BAND",): ("the name of the band and its help in kg or lb",),
     ("BAND", "BAND_NAME"): ("the help of the band in kg or lb",),
-    ("NO",): ("the name of a band and the word band", "pulley"),
+    ("NO",): ("the name of a band and the word band", "pulley", "wall"),
     ("EVENING",): ("days such as tue thu", "a time of day such as 20:30", "minutes"),
     ("WALL_DAY",): ("days such as sat sun",),
     ("UNITS",): ("kg or lb",),
@@ -85,6 +86,7 @@ _CHOICES: dict[tuple[str, ...], tuple[str, ...]] = {("UNITS",): (" kg", " lb")}
 """All there is to choose from, where that is little enough to be offered."""
 
 _COVERED = {
+    "a band, an edge such as edge 20, or a bar": ("a number", "a band"),
     "a load": ("a number",),
     "a time": ("a number", "a time of day"),
     "seconds or minutes": ("minutes",),

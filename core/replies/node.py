@@ -185,7 +185,15 @@ class DaySaid(NamedTuple):
     end: int
 
 
-Item = Token | Weight | Plate | Lasting | DaySaid | SideSaid | Rated
+class Packed(NamedTuple):
+    """A part of a kit taken on a trip: a band, an edge by its depth [mm], or None for a bar."""
+
+    what: BandNamed | Token | None
+    at: int
+    end: int
+
+
+Item = Token | Weight | Plate | Lasting | DaySaid | SideSaid | Rated | Packed
 
 
 class Clause(NamedTuple):

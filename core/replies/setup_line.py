@@ -47,7 +47,9 @@ def setup_from(clause: Clause, units: Unit) -> SetupAct | Trouble:
                 token = clause.tokens("WALL_DAY")[0]
                 return Trouble(token.end_pos, token.end_pos, ("a weekday",))
             return WallDays(days)
-        case "units" | "zone" | "age" | "quiet" | "remind":
+        case "no_wall_days":
+            return _no_wall_days(clause.tokens("WALL_DAY")[0])
+        case "units" | "zone" | "age" | "quiet" | "remind" | "rests":
             return _setting(clause)
         case _:
             return _weighed(clause, units)
@@ -117,10 +119,7 @@ def _plate_trouble(plate: Plate, mass_kg: Decimal) -> Trouble | None:
 def _edges(clause: Clause) -> Kit | Trouble:
     numbers = clause.tokens("NUMBER")
     for token in numbers:
-        at, end = token.start_pos, token.end_pos
-        most = bounds.MOST_EDGE_MM
-        what = "millimetres of edge"
-        trouble = bounds.whole(token.number, at, end, least=1, most=most, what=what)
+        trouble = bounds.edge(token)
         if trouble is not None:
             return trouble
     return Kit(edges_mm=tuple(int(token.number) for token in numbers))
@@ -138,6 +137,13 @@ def _grips(clause: Clause) -> Kit | Trouble:
 def _days(clause: Clause) -> tuple[Weekday, ...] | None:
     days = [weekday_of(token) for token in clause.tokens("WEEKDAY")]
     return tuple(dict.fromkeys(days)) or None
+
+
+def _no_wall_days(said: Token) -> WallDays | Trouble:
+    if said.text == "wall days":
+        return WallDays(())
+    # All of them, or the next one only?
+    return Trouble(said.end_pos, said.end_pos, ("wall days, for all of them",), ("s",))
 
 
 def _evenings(clause: Clause) -> Evenings | Trouble:
@@ -178,6 +184,8 @@ def _setting(clause: Clause) -> Setting | Trouble:
             return trouble or Setting("age", str(int(numbers[0].number)))
         case "remind":
             return _remind(clause)
+        case "rests":
+            return Setting("rests", "shared" if clause.has("SHARED_RESTS") else "full")
         case _:
             return _quiet(clause.tokens("CLOCK"))
 

@@ -66,7 +66,7 @@ def adherence(athlete: Athlete, diary: Diary, *, since: date, today: date) -> Ad
             held.append(day)
         elif diary.is_off(day):
             off.append(day)
-        elif day in walls or weekday(day) in wall_days:
+        elif day in walls or (weekday(day) in wall_days and day not in athlete.no_walls):
             at_wall.append(day)
         elif day < today:
             missed.append(day)

@@ -67,10 +67,14 @@ def _plain(value: Any) -> str:
             return str(value)
 
 
-def _of_part(name: str, value: str | float) -> str:
-    """A name of the part as it is, a mass with what it is of: "bottom 14 kg"."""
+def _of_part(name: str, value: Any) -> str:
+    """A name of the part as it is, a mass with what it is of: "bottom 14 kg"; what is there."""
     if isinstance(value, str):
         return value
+    if isinstance(value, list):
+        return f"{name} {_plain(value)}"
+    if value is True:
+        return name
     of = "" if name in ("kg", "help_kg") else f"{name.removesuffix('_kg')} "
     return f"{of}{value:g} kg"
 

@@ -11,7 +11,7 @@ from core.target import Reason, because
 THURSDAY = date(2026, 12, 3)
 COLUMNS = 40
 LIGHT = {"easier-week", "fingers-sore", "easy-after-illness"}
-KINDS = {"wall-visit", "wall-day", "sick", "away", "paused"}
+KINDS = {"wall-visit", "wall-day", "sick", "away", "away-with-kit", "paused"}
 
 
 def reason(rule: str, *, may: bool = False) -> Reason:
