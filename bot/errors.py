@@ -27,3 +27,7 @@ class NeverSendable(BotError):
 
 class BadSettings(BotError):
     """A setting is missing or wrong; the message says which, and what would do."""
+
+
+class StoreAway(BotError):
+    """The database cannot be asked just now; nothing was done that the next try would repeat."""

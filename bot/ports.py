@@ -13,6 +13,13 @@ from core.target import Target
 
 MessageKind = Literal["answer", "reminder", "timer", "follow-up", "question", "digest"]
 DueKind = Literal["reminder", "timer", "follow-up"]
+SendResult = Literal["sent", "later", "doubtful", "gone", "refused", "stale", "uncertain"]
+"""What became of a message that was taken to be sent.
+
+Sent; to be tried again, since the service took nothing (later) or may have taken it (doubtful);
+given up, since the chat is closed (gone), the service will never take it (refused), its time is
+over (stale), or it may have arrived and must not come twice (uncertain).
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,4 +288,45 @@ class Handler(Protocol):
 
     def tick(self, limit: int = 100) -> int:
         """Fire the moments that have come; how many."""
+        ...
+
+
+class Counting(Protocol):
+    """Counts what happens, for those who watch the program. Any thread may call; never raises.
+
+    Nothing of a person goes in: no chat, no text, no name.
+    """
+
+    def sent(self, kind: MessageKind, result: SendResult) -> None:
+        """A message was taken to be sent, and this became of it."""
+        ...
+
+    def fired(self, kind: DueKind, *, late_s: float, dropped: bool) -> None:
+        """A planned moment was dealt with, so long after its time. [s]"""
+        ...
+
+    def replied(self, *, took_s: float, understood: bool) -> None:
+        """A message was answered, and its answer committed, in so much time. [s]"""
+        ...
+
+
+class Uncounted:
+    """A ``Counting`` that counts nothing, where nobody watches."""
+
+    def sent(self, kind: MessageKind, result: SendResult) -> None: ...
+
+    def fired(self, kind: DueKind, *, late_s: float, dropped: bool) -> None: ...
+
+    def replied(self, *, took_s: float, understood: bool) -> None: ...
+
+
+class Lease(Protocol):
+    """A right that one process at a time may hold. Blocks; raises what the store raises."""
+
+    def take(self) -> bool:
+        """Take it, or hold it for longer; False while another process holds it."""
+        ...
+
+    def give_back(self) -> None:
+        """Let the next one have it at once; nothing happens if another holds it."""
         ...
