@@ -42,8 +42,3 @@ class Kept(Generic[K, V]):
             while self._all > self._most and len(self._values) > 1:
                 _, (_, gone) = self._values.popitem(last=False)
                 self._all -= gone
-
-    def drop(self, key: K) -> None:
-        """Keep nothing of that key."""
-        with self._lock:
-            self._all -= self._values.pop(key, (None, 0))[1]

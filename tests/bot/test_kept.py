@@ -36,12 +36,3 @@ def test_what_is_too_heavy_alone_still_stays_until_the_next() -> None:
     assert kept.get("a") == "12345"
     kept.put("b", "1")
     assert (kept.get("a"), kept.get("b")) == (None, "1")
-
-
-def test_a_dropped_value_is_gone() -> None:
-    kept: Kept[str, str] = Kept(most=2, weigh=len)
-    kept.put("a", "12")
-    kept.drop("a")
-    kept.drop("never")
-    kept.put("b", "12")
-    assert (kept.get("a"), kept.get("b")) == (None, "12")
