@@ -3,6 +3,7 @@
 Run: python tests/bench/strength.py. Nothing is asserted; a line should take less than 1 ms.
 """
 
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from statistics import median
@@ -48,7 +49,7 @@ def a_year() -> Athlete:
 
 def once_each(athlete: Athlete, today: date) -> float:
     """Milliseconds of processor time per line, nothing remembered from before."""
-    athlete.memo.clear()
+    athlete = replace(athlete, walks={})
     lines = [stream_of(athlete, slug, side=side, edge_mm=None) for slug, side in LINES]
     begun = process_time()
     found = [strength_from(athlete, line, today=today) for line in lines]

@@ -1,28 +1,13 @@
 """The commands of the program, run as people and other programs run them."""
 
 import json
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+from tests.e2e.program import weeknight
+
 SCENARIOS = Path(__file__).parents[1] / "scenarios"
-
-
-def weeknight(*words: str, typed: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
-    clean = {k: v for k, v in os.environ.items() if not k.startswith("WEEKNIGHT_")}
-    return subprocess.run(
-        [sys.executable, "-m", "bot.cli", *words],
-        input=typed,
-        env={**clean, **environment},
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        timeout=60,
-        check=False,
-    )
 
 
 def test_parse_prints_the_contracts_json() -> None:

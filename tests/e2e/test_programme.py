@@ -1,11 +1,10 @@
 """Programme files as people use them: checked, replayed, and named in the settings."""
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+
+from tests.e2e.program import weeknight
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = ROOT / "deploy" / "example-programme.toml"
@@ -22,20 +21,6 @@ exercises = [
     { name = "crimps" },
 ]
 """
-
-
-def weeknight(*words: str, typed: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
-    clean = {k: v for k, v in os.environ.items() if not k.startswith("WEEKNIGHT_")}
-    return subprocess.run(
-        [sys.executable, "-m", "bot.cli", *words],
-        input=typed,
-        env={**clean, **environment},
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        timeout=60,
-        check=False,
-    )
 
 
 @pytest.fixture
