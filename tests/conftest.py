@@ -73,7 +73,7 @@ def engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator["Engine"]
         engine = request.getfixturevalue("_migrated_postgres")
         with engine.begin() as connection:
             connection.execute(
-                text("TRUNCATE athlete, fact, inbox, outbox, due RESTART IDENTITY CASCADE")
+                text("TRUNCATE athlete, fact, inbox, outbox, due, lease RESTART IDENTITY CASCADE")
             )
         yield engine
 

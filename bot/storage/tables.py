@@ -141,6 +141,16 @@ class DueRow(SQLModel, table=True):
     done_at: datetime | None
 
 
+class LeaseRow(SQLModel, table=True):
+    """A right that one process at a time holds until a moment of the database's own clock."""
+
+    __tablename__ = "lease"
+
+    name: str = Field(primary_key=True)
+    holder: str
+    until: datetime
+
+
 def _table(row: type[SQLModel]) -> Table:
     return SQLModel.metadata.tables[str(row.__tablename__)]
 
@@ -150,3 +160,4 @@ FACT = _table(FactRow)
 INBOX = _table(InboxRow)
 OUTBOX = _table(OutboxRow)
 DUE = _table(DueRow)
+LEASE = _table(LeaseRow)
