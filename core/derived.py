@@ -68,7 +68,7 @@ def folded(
     walks = athlete.walks
     kept: _Walk | None = walks.get(key)
     states: tuple[tuple[int, S], ...] = ()
-    if kept is not None and kept.given == given:
+    if kept is not None and (kept.given is given or kept.given == given):
         states = _usable(kept, items)
     at, state = states[0] if states else (0, begin)
     fresh = items[at:]

@@ -6,10 +6,10 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import NamedTuple
 
-from core.athlete import Athlete
-from core.catalogue import Exercise, Tissue, get_exercise
+from core.athlete import Athlete, DatedLog
+from core.catalogue import Block, Exercise, Tissue, get_exercise
 from core.derived import folded, once
-from core.history import logs_by_exercise, with_days
+from core.history import with_days
 
 WALL_BLOCKS = ("fingers", "pull")
 """Blocks whose tissues a visit to the wall loads too. House rule."""
@@ -51,19 +51,30 @@ def trained_days(athlete: Athlete, exercise: Exercise) -> tuple[date, ...]:
     Exercises of the same tissue in the same block count, since light balance work loads
     what the finger block loads hardly at all.
     """
+    none: _Trained = {}
+    trained = once(
+        athlete,
+        "trained",
+        lambda: folded(athlete, "trained", athlete.logs, _with_trained, begin=none),
+    )
+    return trained.get((exercise.tissue, exercise.block), ())
 
-    def days() -> tuple[date, ...]:
-        none: tuple[date, ...] = ()
-        found: set[date] = set()
-        for slug, logs in logs_by_exercise(athlete).items():
-            other = get_exercise(slug)
-            if (other.tissue, other.block) == alike:
-                mine = folded(athlete, ("days", slug), logs, with_days, begin=none)
-                found.update(mine)
-        return tuple(sorted(found))
 
-    alike = (exercise.tissue, exercise.block)
-    return once(athlete, ("trained", *alike), days)
+_Trained = Mapping[tuple[Tissue, Block], tuple[date, ...]]
+"""Days by tissue and block, oldest first."""
+
+
+def _with_trained(trained: _Trained, logs: tuple[DatedLog, ...]) -> _Trained:
+    further: dict[tuple[Tissue, Block], list[DatedLog]] = {}
+    for dated in logs:
+        exercise = get_exercise(dated.log.exercise)
+        further.setdefault((exercise.tissue, exercise.block), []).append(dated)
+    return {
+        **trained,
+        **{
+            alike: with_days(trained.get(alike, ()), tuple(more)) for alike, more in further.items()
+        },
+    }
 
 
 def loaded_days(athlete: Athlete, exercise: Exercise) -> tuple[date, ...]:
