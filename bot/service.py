@@ -14,6 +14,7 @@ from bot.conversation.moments import moments
 from bot.conversation.step import come, hear
 from bot.conversation.talk import Talk, talk_as_text, talk_from_text
 from bot.conversation.turn import Outcome
+from bot.errors import StoreAway
 from bot.kept import Kept
 from bot.ports import Chat, ClaimedDue, Inbound, Loaded, Outgoing, Store, Work
 from core.athlete import Athlete, athlete_from_facts
@@ -62,7 +63,11 @@ class Service:
             return work.waiting(WAITING_AT_ONCE)
 
     def handle(self, inbound: Inbound) -> None:
-        """Answer one kept message. If that fails, say so instead; the message stays on record."""
+        """Answer one kept message. If that fails, say so instead; the message stays on record.
+
+        Raises:
+            StoreAway: The database cannot be asked; the message still waits to be handled.
+        """
         try:
             with self._store.work() as work:
                 if not work.is_waiting(inbound):
@@ -73,6 +78,8 @@ class Service:
                 self._save(work, loaded, outcome)
                 work.handled(inbound, at=self._clock.now())
             self._keep(loaded, outcome)
+        except StoreAway:
+            raise
         except Exception as error:  # noqa: BLE001 - whatever it is, the athlete gets an answer
             _log_error("reply_not_handled", error, update_id=inbound.update_id)
             self._apologise(inbound, type(error).__name__)

@@ -5,6 +5,7 @@ two threads that read, change and write lose updates without an error. Here ever
 writing transaction takes the write lock first (BEGIN IMMEDIATE).
 """
 
+from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
@@ -21,20 +22,48 @@ _PRAGMAS = (
 )
 
 
-def make_engine(url: str) -> Engine:
-    """An engine for that database.
+_NETWORK = {
+    "connect_timeout": "5",  # [s]
+    "keepalives_idle": "10",  # [s]
+    "keepalives_interval": "5",  # [s]
+    "keepalives_count": "2",
+    "tcp_user_timeout": "20000",  # [ms]
+}
+"""So that a PostgreSQL machine that went dark is noticed; the address may say otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """How much of a PostgreSQL server one process takes, and for how long.
+
+    Attributes:
+        connections: The most at a time, >= 1.
+        statement_s: A statement that takes longer is ended. [s], > 0
+        lock_s: Waiting longer for somebody else's row is given up. [s], > 0
+        free_s: Waiting longer for a connection of our own is given up. [s], > 0
+    """
+
+    connections: int = 10
+    statement_s: float = 15.0
+    lock_s: float = 10.0
+    free_s: float = 20.0
+
+
+def make_engine(url: str, bounds: Bounds | None = None) -> Engine:
+    """An engine for that database. What was written or read never shows in its errors or logs.
 
     Args:
         url: ``sqlite:///path``, ``sqlite://`` (in memory), ``postgresql://…`` or
             ``postgresql+psycopg://…``.
+        bounds: For PostgreSQL; the usual ones unless given. What the address itself says of
+            the server's limits (its ``options``) is left as it is.
 
     Raises:
         sqlalchemy.exc.ArgumentError: The URL cannot be read.
     """
     parsed = make_url(url)
     if parsed.get_backend_name() == "postgresql":
-        parsed = parsed.set(drivername="postgresql+psycopg")
-        return create_engine(parsed, pool_pre_ping=True)
+        return _make_postgresql(parsed, bounds or Bounds())
     if _is_in_memory(parsed):
         # One connection is the database: threads take turns on it.
         engine = create_engine(
@@ -43,12 +72,32 @@ def make_engine(url: str) -> Engine:
             pool_size=1,
             max_overflow=0,
             connect_args={"check_same_thread": False},
+            hide_parameters=True,
         )
     else:
-        engine = create_engine(parsed)
+        engine = create_engine(parsed, hide_parameters=True)
     event.listen(engine, "connect", _prepare)
     event.listen(engine, "begin", _begin)
     return engine
+
+
+def _make_postgresql(url: URL, bounds: Bounds) -> Engine:
+    limits = (
+        f"-c statement_timeout={round(bounds.statement_s * 1000)} "
+        f"-c lock_timeout={round(bounds.lock_s * 1000)} "
+        f"-c idle_in_transaction_session_timeout={round(bounds.statement_s * 2000)}"
+    )
+    wanted = {"options": limits, **_NETWORK}
+    return create_engine(
+        url.set(drivername="postgresql+psycopg"),
+        connect_args={name: value for name, value in wanted.items() if name not in url.query},
+        pool_pre_ping=True,
+        pool_size=bounds.connections,
+        max_overflow=0,
+        pool_timeout=bounds.free_s,
+        pool_use_lifo=True,
+        hide_parameters=True,
+    )
 
 
 def is_in_memory(engine: Engine) -> bool:

@@ -85,6 +85,9 @@ def schema_change(engine: Engine) -> Iterator[Connection]:
         try:
             with connection.begin():
                 if not is_sqlite:
+                    # Limits are for answering people; a change of tables may take its time.
+                    connection.execute(text("SET LOCAL statement_timeout = 0"))
+                    connection.execute(text("SET LOCAL lock_timeout = 0"))
                     connection.execute(text("SELECT pg_advisory_xact_lock(:n)"), {"n": _LOCK})
                 yield connection
         finally:

@@ -14,6 +14,7 @@ from bot.storage.engine import reading
 from bot.storage.inbox import InboxWork
 from bot.storage.outbox import OutboxWork
 from bot.storage.transaction import KEPT_FACTS, Records
+from bot.storage.trouble import passing_troubles
 
 
 class SqlWork(AthleteWork, InboxWork, OutboxWork, DueWork):
@@ -45,12 +46,20 @@ class SqlStore:
 
     @contextmanager
     def work(self) -> Iterator[SqlWork]:
-        """One transaction: commits at the end of the block, rolls back on an exception."""
-        with self._turns, self._engine.begin() as connection:
+        """One transaction: commits at the end of the block, rolls back on an exception.
+
+        Raises:
+            StoreAway: The database cannot be asked just now.
+        """
+        with passing_troubles(), self._turns, self._engine.begin() as connection:
             yield SqlWork(connection, records=self._records, locks=True)
 
     @contextmanager
     def read(self) -> Iterator[SqlWork]:
-        """One snapshot for reading only: takes no write lock."""
-        with self._reading.begin() as connection:
+        """One snapshot for reading only: takes no write lock.
+
+        Raises:
+            StoreAway: The database cannot be asked just now.
+        """
+        with passing_troubles(), self._reading.begin() as connection:
             yield SqlWork(connection, records=self._records, locks=False)

@@ -7,6 +7,7 @@ import pytest
 
 from bot.clock import HandClock
 from bot.delivery.showing import deliver_now
+from bot.errors import StoreAway
 from bot.ports import Chat, Inbound, Parcel
 from bot.service import SORRY, Service
 from bot.storage import SqlStore
@@ -92,6 +93,24 @@ def test_a_failing_answer_leaves_nothing_behind_but_an_apology(
     assert len(talk.service.athlete(ROSALIND).logs) == 1
     assert talk.service.waiting() == ()
     assert talk.types("crimp 4x22kg ok")
+
+
+def test_a_store_that_is_away_leaves_the_message_to_be_answered_later(
+    talk: Talk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (kept,) = talk.service.keep([talk.inbound("crimp 4x22kg ok")])
+
+    def away(*_: object, **__: object) -> None:
+        raise StoreAway("made to fail")
+
+    with monkeypatch.context() as patch:
+        patch.setattr("bot.storage.store.SqlWork.handled", away)
+        with pytest.raises(StoreAway):
+            talk.service.handle(kept)
+    assert talk.shown() == []
+    assert talk.service.waiting() == (kept,)
+    talk.service.handle(kept)
+    assert len(talk.service.athlete(ROSALIND).logs) == 1
 
 
 def test_a_reminder_comes_once_at_its_time(talk: Talk) -> None:

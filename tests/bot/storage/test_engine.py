@@ -4,10 +4,14 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sqlalchemy import text
+import pytest
+from sqlalchemy import Engine, text
+from sqlalchemy.exc import DBAPIError
 
+from bot.errors import StoreAway
 from bot.ports import Chat
 from bot.storage import SqlStore, make_engine, migrate
+from bot.storage.engine import Bounds
 
 NOW = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 
@@ -53,3 +57,33 @@ def test_make_engine_in_memory_is_one_database_for_all_threads() -> None:
     with store.read() as work:
         assert len(work.athletes()) == 20
     engine.dispose()
+
+
+def shown(engine: Engine, name: str) -> str:
+    with engine.connect() as connection:
+        return str(connection.execute(text(f"SHOW {name}")).scalar())
+
+
+def test_make_engine_postgresql_bounds_statements_locks_and_connections(postgres_url: str) -> None:
+    engine = make_engine(postgres_url, Bounds(connections=1, statement_s=0.05, free_s=0.05))
+    assert shown(engine, "statement_timeout") == "50ms"
+    assert shown(engine, "lock_timeout") == "10s"
+    store = SqlStore(engine)
+    with pytest.raises(StoreAway, match="statement timeout"), store.work() as work:
+        work._connection.execute(text("SELECT pg_sleep(5)"))
+    with engine.connect(), pytest.raises(StoreAway, match="free"), store.work():
+        pass
+    engine.dispose()
+
+
+def test_make_engine_postgresql_leaves_limits_that_the_address_names(postgres_url: str) -> None:
+    engine = make_engine(f"{postgres_url}&options=-c%20statement_timeout%3D7000")
+    assert shown(engine, "statement_timeout") == "7s"
+    assert shown(engine, "lock_timeout") == "0"
+    engine.dispose()
+
+
+def test_errors_do_not_hold_what_was_written(engine: Engine) -> None:
+    with pytest.raises(DBAPIError) as caught, engine.begin() as connection:
+        connection.execute(text("SELECT :word, * FROM nowhere"), {"word": "planted text"})
+    assert "planted text" not in str(caught.value)
