@@ -21,6 +21,8 @@ given up, since the chat is closed (gone), the service will never take it (refus
 over (stale), or it may have arrived and must not come twice (uncertain).
 """
 
+ReplyResult = Literal["understood", "misread", "failed"]
+
 
 @dataclass(frozen=True, slots=True)
 class Chat:
@@ -305,8 +307,8 @@ class Counting(Protocol):
         """A planned moment was dealt with, so long after its time. [s]"""
         ...
 
-    def replied(self, *, took_s: float, understood: bool) -> None:
-        """A message was answered, and its answer committed, in so much time. [s]"""
+    def replied(self, result: ReplyResult, *, took_s: float) -> None:
+        """A message was dealt with, and what was said to it committed, in so much time. [s]"""
         ...
 
 
@@ -317,7 +319,7 @@ class Uncounted:
 
     def fired(self, kind: DueKind, *, late_s: float, dropped: bool) -> None: ...
 
-    def replied(self, *, took_s: float, understood: bool) -> None: ...
+    def replied(self, result: ReplyResult, *, took_s: float) -> None: ...
 
 
 class Lease(Protocol):

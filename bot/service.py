@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from time import perf_counter
 
 from bot.clock import Clock
 from bot.conversation.moments import moments
@@ -16,7 +17,18 @@ from bot.conversation.talk import Talk, talk_as_text, talk_from_text
 from bot.conversation.turn import Outcome
 from bot.errors import StoreAway
 from bot.kept import Kept
-from bot.ports import Chat, ClaimedDue, Inbound, Loaded, Outgoing, Store, Work
+from bot.ports import (
+    Chat,
+    ClaimedDue,
+    Counting,
+    Inbound,
+    Loaded,
+    Outgoing,
+    ReplyResult,
+    Store,
+    Uncounted,
+    Work,
+)
 from core.athlete import Athlete, athlete_from_facts
 from core.calendar import training_day
 from core.errors import Unknown
@@ -46,10 +58,17 @@ class Service:
     The programme holds for every athlete; None is the default one.
     """
 
-    def __init__(self, store: Store, clock: Clock, programme: Programme | None = None) -> None:
+    def __init__(
+        self,
+        store: Store,
+        clock: Clock,
+        programme: Programme | None = None,
+        counting: Counting | None = None,
+    ) -> None:
         self._store = store
         self._clock = clock
         self._programme = programme
+        self._counting = counting or Uncounted()
         self._records: Kept[int, Record] = Kept(most=KEPT_FACTS, weigh=_facts_of)
 
     def keep(self, inbounds: Sequence[Inbound]) -> tuple[Inbound, ...]:
@@ -68,6 +87,7 @@ class Service:
         Raises:
             StoreAway: The database cannot be asked; the message still waits to be handled.
         """
+        began_s = perf_counter()
         try:
             with self._store.work() as work:
                 if not work.is_waiting(inbound):
@@ -83,6 +103,10 @@ class Service:
         except Exception as error:  # noqa: BLE001 - whatever it is, the athlete gets an answer
             _log_error("reply_not_handled", error, update_id=inbound.update_id)
             self._apologise(inbound, type(error).__name__)
+            self._counting.replied("failed", took_s=perf_counter() - began_s)
+        else:
+            result: ReplyResult = "understood" if outcome.talk.misread is None else "misread"
+            self._counting.replied(result, took_s=perf_counter() - began_s)
 
     def _apologise(self, inbound: Inbound, problem: str) -> None:
         now = self._clock.now()
@@ -116,17 +140,20 @@ class Service:
 
     def _fire(self, claimed: ClaimedDue) -> None:
         now = self._clock.now()
+        dropped = now > claimed.due.until
         with self._store.work() as work:
             loaded = self._known(work.load_id(claimed.athlete_id))
-            if now > claimed.due.until:
-                work.finish_due(claimed.id, at=now, outcome="dropped")
+            work.finish_due(claimed.id, at=now, outcome="dropped" if dropped else "fired")
+            if dropped:
                 athlete = self._athlete(loaded)
                 self._plan(work, loaded.athlete_id, athlete, talk_from_text(loaded.talk))
-                return
-            outcome = come(loaded, claimed.due, now=now)
-            work.finish_due(claimed.id, at=now, outcome="fired")
-            self._save(work, loaded, outcome)
-        self._keep(loaded, outcome)
+            else:
+                outcome = come(loaded, claimed.due, now=now)
+                self._save(work, loaded, outcome)
+        if not dropped:
+            self._keep(loaded, outcome)
+        late_s = (now - claimed.due.at).total_seconds()
+        self._counting.fired(claimed.due.kind, late_s=late_s, dropped=dropped)
 
     def _known(self, stored: Loaded) -> Loaded:
         """What was stored, with the athlete it adds up to as far as that was worked out before."""
