@@ -67,7 +67,7 @@ def on_day(athlete: Athlete, day: date) -> Athlete:
     return once(athlete, ("on trip", trip), lambda: replace(athlete, kit=kit, trip=trip, walks={}))
 
 
-def _kit_of(trips: tuple[Trip, ...], dated: DatedLog) -> Trip | None:
+def kit_of(trips: tuple[Trip, ...], dated: DatedLog) -> Trip | None:
     """The trip with whose kit that was done, None where it was the one at home."""
     on = (trip for trip in trips if trip.kit and trip.holds(dated.day, dated.number))
     return next(on, None)
@@ -114,7 +114,7 @@ def edge_in_use(athlete: Athlete, exercise: str, *, side: Side = "both") -> int 
             edge_mm is not None
             and (side == "both" or any(s.side in (side, "both") for s in dated.log.sets))
             # An edge held on a trip is not the one at home, nor the other way round.
-            and _kit_of(athlete.trips, dated) == athlete.trip
+            and kit_of(athlete.trips, dated) == athlete.trip
         ):
             return edge_mm
     return athlete.kit.edges_mm[0] if athlete.kit.edges_mm else None
@@ -183,7 +183,7 @@ def _gone_on(
             mine = tuple([s for s in mine if s.side == side or s.side == "both"])
         if not mine:
             continue
-        is_here = not trips or _kit_of(trips, dated) == here
+        is_here = not trips or kit_of(trips, dated) == here
         used_mm = log.edge_mm or in_use_mm
         if is_here:
             in_use_mm = used_mm

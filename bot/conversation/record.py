@@ -6,7 +6,7 @@ from bot.conversation import doubt, pace
 from bot.conversation.answer import say_current, say_item, say_targets
 from bot.conversation.effort import ask_effort
 from bot.conversation.filling import as_asked, as_made, filled, what_was_asked
-from bot.conversation.trip import here
+from bot.conversation.trip import here, is_last_away
 from bot.conversation.turn import Turn
 from bot.ports import Button
 from bot.wording import record as words
@@ -119,7 +119,7 @@ def _say_next_time(turn: Turn, done: Item) -> None:
     edge_mm = done.targets[0].edge_mm
     moved = (first.exercise, first.edge_mm) != (done.exercise.slug, edge_mm)
     name = f": {title(get_exercise(first.exercise), first.edge_mm)}" if moved else ""
-    say_targets(turn, targets, f"Next time{name}")
+    say_targets(turn, targets, f"Next time{' at home' if is_last_away(turn) else ''}{name}")
 
 
 def done(turn: Turn, act: Done, said: str) -> None:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from core.athlete import Athlete
 from core.catalogue import Block, Exercise
-from core.history import logs_by_exercise
+from core.history import kit_of, logs_by_exercise
 from core.kit.inventory import MODEST_GRIPS
 from core.programme import Listed, ProgrammeBlock
 
@@ -52,7 +52,7 @@ def candidates(athlete: Athlete, *, today: date, blocks: frozenset[Block]) -> tu
             for one in block.listed
             if one.exercise.slug not in swapped
             and _can_do(athlete, one.exercise, is_known=one.exercise.slug in known)
-            and _is_usual(athlete, one, last=last.get(one.exercise.slug), today=today)
+            and _is_usual(athlete, one, today=today)
         ]
         places = {slug: place for place, slug in enumerate(_ranked(block, able, last))}
         chosen += [
@@ -103,11 +103,14 @@ def _is_started(athlete: Athlete, slug: str) -> bool:
 HANGING = "dead-hang"
 
 
-def _is_usual(athlete: Athlete, one: Listed, *, last: date | None, today: date) -> bool:
+def _is_usual(athlete: Athlete, one: Listed, *, today: date) -> bool:
     slug = one.exercise.slug
     if athlete.trip is not None and not athlete.kit.plates and one.exercise.slug == HANGING:
         # With an edge and a bar alone there is no other finger work.
         return True
     if not one.is_optional or slug in (athlete.kit.grips or ()) or _is_started(athlete, slug):
         return True
-    return last is not None and last >= today - timedelta(days=athlete.programme.optional_days)
+    since = today - timedelta(days=athlete.programme.optional_days)
+    lately = (d for d in logs_by_exercise(athlete).get(slug, ()) if since <= d.day < today)
+    # What was done with another kit is no habit here.
+    return any(kit_of(athlete.trips, dated) == athlete.trip for dated in lately)

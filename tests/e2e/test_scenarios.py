@@ -45,6 +45,8 @@ def test_the_promised_scenarios_are_there() -> None:
         "odd-kit",
         "surprise-wall",
         "travelling-week",
+        "kit-on-a-trip",
+        "shared-rests",
     }
     assert promised <= set(NAMES)
 
