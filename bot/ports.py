@@ -161,8 +161,8 @@ class Work(Protocol):
         """What was kept and not yet handled, oldest first."""
         ...
 
-    def is_waiting(self, inbound: Inbound) -> bool:
-        """True when it was kept and not yet handled."""
+    def first_waiting(self, chat: Chat) -> Inbound | None:
+        """The oldest of a chat that was kept and not handled; nobody else has it until the end."""
         ...
 
     def handled(self, inbound: Inbound, *, at: datetime, problem: str | None = None) -> None:
@@ -281,7 +281,10 @@ class Handler(Protocol):
         ...
 
     def handle(self, inbound: Inbound) -> None:
-        """Answer one kept message: facts, targets and outgoing messages in one transaction."""
+        """Answer a kept message, and before it what came earlier from the same chat.
+
+        Facts, targets and outgoing messages of each in one transaction.
+        """
         ...
 
     def gone(self, chat: Chat) -> None:

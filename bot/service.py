@@ -82,17 +82,27 @@ class Service:
             return work.waiting(WAITING_AT_ONCE)
 
     def handle(self, inbound: Inbound) -> None:
-        """Answer one kept message. If that fails, say so instead; the message stays on record.
+        """Answer a kept message, and before it what came earlier from the same chat.
+
+        If answering one fails, that is said instead; the message stays on record.
 
         Raises:
             StoreAway: The database cannot be asked; the message still waits to be handled.
         """
+        while (first := self._handle_first(inbound.chat)) is not None:
+            if _is_same(first, inbound):
+                return
+
+    def _handle_first(self, chat: Chat) -> Inbound | None:
+        """Answer the oldest message of a chat that waits; None if none does."""
         began_s = perf_counter()
+        inbound = None
         try:
             with self._store.work() as work:
-                if not work.is_waiting(inbound):
-                    return
-                stored = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
+                inbound = work.first_waiting(chat)
+                if inbound is None:
+                    return None
+                stored = work.load(chat) or work.open(chat, at=inbound.at)
                 loaded = self._known(stored)
                 outcome = hear(loaded, inbound.text, pressed=inbound.pressed, now=inbound.at)
                 self._save(work, loaded, outcome)
@@ -100,19 +110,23 @@ class Service:
             self._keep(loaded, outcome)
         except StoreAway:
             raise
-        except Exception as error:  # noqa: BLE001 - whatever it is, the athlete gets an answer
+        except Exception as error:
+            if inbound is None:
+                raise
             _log_error("reply_not_handled", error, update_id=inbound.update_id)
             self._apologise(inbound, type(error).__name__)
             self._counting.replied("failed", took_s=perf_counter() - began_s)
         else:
             result: ReplyResult = "understood" if outcome.talk.misread is None else "misread"
             self._counting.replied(result, took_s=perf_counter() - began_s)
+        return inbound
 
     def _apologise(self, inbound: Inbound, problem: str) -> None:
         now = self._clock.now()
         with self._store.work() as work:
-            if not work.is_waiting(inbound):
-                return
+            first = work.first_waiting(inbound.chat)
+            if first is None or not _is_same(first, inbound):
+                return  # another process was quicker
             loaded = work.load(inbound.chat) or work.open(inbound.chat, at=inbound.at)
             work.queue(loaded.athlete_id, [Outgoing("answer", SORRY)], at=now)
             work.handled(inbound, at=now, problem=problem)
@@ -228,6 +242,10 @@ class Service:
         """Rows waiting, by table."""
         with self._store.read() as work:
             return work.counts()
+
+
+def _is_same(one: Inbound, other: Inbound) -> bool:
+    return (one.source, one.update_id) == (other.source, other.update_id)
 
 
 def _facts_of(record: Record) -> int:

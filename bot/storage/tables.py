@@ -22,15 +22,22 @@ SQLModel.metadata.naming_convention = {
 }
 
 
-def _key() -> Column[int]:
+def _key(*, autoincrement: bool = True) -> Column[int]:
     # SQLite numbers rows by itself only where the type is spelt INTEGER.
-    return Column(BigInteger().with_variant(Integer(), "sqlite"), primary_key=True)
+    kind = BigInteger().with_variant(Integer(), "sqlite")
+    return Column(kind, primary_key=True, autoincrement=autoincrement)
 
 
 def _while_null(name: str, *columns: str, column: str) -> Index:
     """A partial index over the rows where ``column`` is null."""
     where = text(f"{column} IS NULL")
     return Index(name, *columns, sqlite_where=where, postgresql_where=where)
+
+
+def _once_set(name: str, column: str) -> Index:
+    """A partial index over the rows where ``column`` is set, which are to be pruned some day."""
+    where = text(f"{column} IS NOT NULL")
+    return Index(name, column, sqlite_where=where, postgresql_where=where)
 
 
 class AthleteRow(SQLModel, table=True):
@@ -70,6 +77,8 @@ class InboxRow(SQLModel, table=True):
     __table_args__ = (
         UniqueConstraint("source", "update_id"),
         _while_null("ix_inbox_waiting", "id", column="handled_at"),
+        _once_set("ix_inbox_handled", "handled_at"),
+        _while_null("ix_inbox_chat", "adapter", "chat_id", "id", column="handled_at"),
     )
 
     id: int | None = Field(default=None, sa_column=_key())
@@ -87,16 +96,18 @@ class InboxRow(SQLModel, table=True):
 class OutboxRow(SQLModel, table=True):
     """A message to send, and what became of it.
 
-    ``state`` is waiting, claimed, sent or given-up. ``not_before`` is the first
-    moment at which it may be taken: while claimed, the end of the lease. ``rank``
-    puts answers before reminders. ``attempts`` counts tries, ``doubts`` those that
-    may have arrived although nobody knows.
+    ``state`` is waiting, claimed, calling (of one in doubt: the service is being called),
+    sent or given-up. ``not_before`` is the first moment at which it may be taken: while
+    claimed, the end of the lease. Past ``until`` it has lost its point. ``rank`` puts
+    answers before reminders. ``attempts`` counts tries, ``doubts`` those that may have
+    arrived although nobody knows.
     """
 
     __tablename__ = "outbox"
     __table_args__ = (
         _while_null("ix_outbox_order", "adapter", "rank", "id", column="done_at"),
         _while_null("ix_outbox_chat", "athlete_id", "id", column="done_at"),
+        _once_set("ix_outbox_done", "done_at"),
     )
 
     id: int | None = Field(default=None, sa_column=_key())
@@ -109,6 +120,7 @@ class OutboxRow(SQLModel, table=True):
     targets: str
     queued_at: datetime
     not_before: datetime
+    until: datetime | None
     state: str
     attempts: int
     doubts: int
@@ -128,6 +140,7 @@ class DueRow(SQLModel, table=True):
         UniqueConstraint("athlete_id", "kind", "key"),
         _while_null("ix_due_moment", "due_at", "id", column="done_at"),
         _while_null("ix_due_athlete", "athlete_id", "kind", column="done_at"),
+        _once_set("ix_due_done", "done_at"),
     )
 
     id: int | None = Field(default=None, sa_column=_key())
@@ -141,6 +154,29 @@ class DueRow(SQLModel, table=True):
     done_at: datetime | None
 
 
+class AccountRow(SQLModel, table=True):
+    """How fast one account sends, whoever sends: turns are spent up to ``spent_until``.
+
+    Until ``silent_until`` the service wants to hear nothing of the account.
+    """
+
+    __tablename__ = "account"
+
+    adapter: str = Field(primary_key=True)
+    spent_until: datetime
+    silent_until: datetime | None
+
+
+class ChatTurnRow(SQLModel, table=True):
+    """Up to when the turns of one athlete's chat are spent. Kept while that is still to come."""
+
+    __tablename__ = "chat_turn"
+    __table_args__ = (Index("ix_chat_turn_spent_until", "spent_until"),)
+
+    athlete_id: int = Field(sa_column=_key(autoincrement=False))
+    spent_until: datetime
+
+
 class LeaseRow(SQLModel, table=True):
     """A right that one process at a time holds until a moment of the database's own clock."""
 
@@ -149,6 +185,19 @@ class LeaseRow(SQLModel, table=True):
     name: str = Field(primary_key=True)
     holder: str
     until: datetime
+
+
+class SealingRow(SQLModel, table=True):
+    """A key that something is sealed with. ``proof`` is a value that only this key opens.
+
+    ``swept`` is false while free space may hold what was there before it was sealed.
+    """
+
+    __tablename__ = "sealing"
+
+    key_id: str = Field(primary_key=True)
+    proof: str
+    swept: bool
 
 
 def _table(row: type[SQLModel]) -> Table:
@@ -161,3 +210,6 @@ INBOX = _table(InboxRow)
 OUTBOX = _table(OutboxRow)
 DUE = _table(DueRow)
 LEASE = _table(LeaseRow)
+SEALING = _table(SealingRow)
+ACCOUNT = _table(AccountRow)
+CHAT_TURN = _table(ChatTurnRow)

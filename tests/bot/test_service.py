@@ -1,6 +1,7 @@
 """The service through its own door, on both databases: once each, together, and in order."""
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -70,6 +71,28 @@ def test_what_was_kept_and_not_handled_is_found_again(talk: Talk) -> None:
         talk.service.handle(inbound)
     assert talk.service.waiting() == ()
     assert len(talk.service.athlete(ROSALIND).logs) == 1
+
+
+def test_processes_that_keep_in_turn_answer_one_chat_in_order(talk: Talk) -> None:
+    services = [Service(talk.store, talk.clock) for _ in range(3)]
+    texts = ["units lb", *(f"crimp {load}lb ok" for load in range(20, 60))]
+    kept = [
+        inbound
+        for number, text in enumerate(texts)
+        for inbound in services[number % 3].keep([talk.inbound(text)])
+    ]
+    # Each process answers what it kept itself, newest first: as wrong as it can be.
+    with ThreadPoolExecutor(3) as pool:
+        for future in [
+            pool.submit(lambda n=n: [services[n].handle(each) for each in reversed(kept[n::3])])
+            for n in range(3)
+        ]:
+            future.result()
+    logs = talk.service.athlete(ROSALIND).logs
+    loads = [float(log.log.sets[0].load_kg or 0) for log in logs]
+    assert len(loads) == 40
+    assert loads == sorted(loads)
+    assert talk.service.waiting() == ()
 
 
 def test_nobody_sees_another_ones_record(talk: Talk) -> None:

@@ -42,18 +42,20 @@ def test_handled_is_no_longer_waiting(store: SqlStore) -> None:
     with store.work() as work:
         work.record(FIRST)
         work.record(second)
-        assert work.is_waiting(FIRST)
+        assert work.first_waiting(CHAT) == FIRST
         work.handled(FIRST, at=NOW)
-        assert not work.is_waiting(FIRST)
+        assert work.first_waiting(CHAT) == second
         assert work.waiting(10) == (second,)
         work.handled(second, at=NOW, problem="OutOfRange")
         assert work.waiting(10) == ()
         assert not work.record(FIRST)
 
 
-def test_is_waiting_never_kept_is_false(store: SqlStore) -> None:
-    with store.read() as work:
-        assert not work.is_waiting(FIRST)
+def test_first_waiting_is_of_that_chat_alone(store: SqlStore) -> None:
+    with store.work() as work:
+        work.record(replace(FIRST, chat=Chat("telegram", 7)))
+        assert work.first_waiting(CHAT) is None
+        assert work.first_waiting(Chat("terminal", 7)) is None
 
 
 def test_record_text_no_database_keeps_is_kept_without_it(store: SqlStore) -> None:

@@ -71,7 +71,7 @@ def test_work_of_threads_handling_one_update_handles_it_once(store: SqlStore) ->
 
     def handle() -> bool:
         with store.work() as work:
-            if not work.is_waiting(INBOUND):
+            if work.first_waiting(CHAT) is None:
                 return False
             loaded = work.load_id(mine)
             work.append(mine, [entry(len(loaded.entries) + 1)])
