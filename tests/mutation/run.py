@@ -14,7 +14,7 @@ import importlib.abc
 import importlib.machinery
 import os
 import random
-import signal
+import resource
 import sys
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
@@ -36,9 +36,12 @@ OPTIONS = (
     f"-c{os.devnull}",
     "--import-mode=importlib",
     "-pno:cacheprovider",
+    "--assert=plain",
     "--tb=no",
 )
 LIMIT_S = 60
+"""Of the processor's time, so that it does not matter what else runs. [s]"""
+
 AIM = 0.85
 
 
@@ -121,7 +124,7 @@ def is_noticed(group: Group, fault: Fault | None) -> bool:
     """Whether a test fails with the fault; with none, whether one fails at all."""
     child = os.fork()
     if child == 0:
-        signal.alarm(LIMIT_S)
+        resource.setrlimit(resource.RLIMIT_CPU, (LIMIT_S, LIMIT_S))
         sink = os.open(os.devnull, os.O_WRONLY)
         os.dup2(sink, 1)
         os.dup2(sink, 2)
@@ -148,6 +151,8 @@ def load(group: Group) -> None:
     importlib.import_module("core.catalogue").catalogue()
     if f"core.{group.package}" in sys.modules:
         sys.exit(f"core.{group.package} is loaded already: no fault in it would be seen")
+    # None of pytest's plugins is used here, and each process would load them all anew.
+    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
     hypothesis.settings.register_profile(
         "mutants",
         database=None,

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from core.errors import OutOfRange
 from core.facts import BandOwned, PlateCount, PulleyOwned
-from core.kit.help import BodyLoad, band_help_kg, body_loads
+from core.kit.help import BodyLoad, band_help_kg, band_names, body_loads
 from core.kit.inventory import Inventory
 from core.quantity import POUND_KG
 
@@ -145,6 +145,7 @@ def test_the_belt_weighs_too_and_nothing_on_it_is_no_belt() -> None:
     kit = Inventory(plates=(PlateCount(Decimal(5), 1),), belt_kg=Decimal("0.6"))
     loads = body_loads(kit, takes_help=True, body_kg=Decimal(60))
     assert loads.totals_kg == dec("0", "0.6", "5.6")
+    assert [loads.step_below(kg) for kg in dec("5.6", "0.6")] == list(dec("0.6", "0"))
     assert loads.option_for(Decimal("5.6")) == BodyLoad(
         Decimal("5.6"), None, dec("5"), Decimal("0.6")
     )
@@ -190,3 +191,83 @@ def test_band_and_pulley_never_help_together(hung, taken, count, room, banded) -
         assert (option.band is None) != (option.plates_kg == ())
         if option.plates_kg:
             assert abs(sum(option.plates_kg) * taken / hung + kg) <= Decimal("0.0005")
+
+
+def test_help_is_known_by_bands_or_a_pulley_and_a_weight_by_plates() -> None:
+    bands = Inventory(bands=KIT.bands)
+    known = body_loads(bands, takes_help=True, body_kg=None)
+    assert [known.is_known(kg) for kg in dec("-8", "0", "5")] == [True, True, False]
+    known = body_loads(Inventory(plates=HUNG), takes_help=True, body_kg=None)
+    assert [known.is_known(kg) for kg in dec("-8", "0", "5")] == [False, True, True]
+    known = body_loads(Inventory(plates=HUNG, pulley=PULLEY), takes_help=True, body_kg=None)
+    assert [known.is_known(kg) for kg in dec("-8", "0", "5")] == [True, True, True]
+
+
+def test_bands_and_pulley_take_turns_from_step_to_step() -> None:
+    # By hand: 10 kg hung take 9 off; the band takes 8 off, and nothing else is there.
+    kit = Inventory(
+        plates=(PlateCount(Decimal(10), 1),),
+        pulley=PULLEY,
+        bands=(BandOwned("red", Decimal(8)),),
+    )
+    loads = body_loads(kit, takes_help=True, body_kg=Decimal(60))
+    assert loads.totals_kg == dec("-9", "-8", "0", "10")
+    assert [loads.step_above(kg) for kg in dec("-20", "-9", "-8.5", "-8")] == list(
+        dec("-9", "-8", "-8", "0")
+    )
+    assert [loads.step_below(kg) for kg in dec("10", "0", "-8")] == list(dec("0", "-8", "-9"))
+    assert loads.step_below(Decimal(-9)) is None
+    assert (loads.lightest_kg, loads.at_most(Decimal("-8.4"))) == (-9, -9)
+
+
+def test_among_loads_used_before_the_neighbours_are_the_nearest() -> None:
+    loads = body_loads(
+        Inventory(), takes_help=True, body_kg=None, used_kg=dec("3", "8", "5", "-4", "-9")
+    )
+    assert [loads.step_above(kg) for kg in dec("0", "3", "4", "8")] == [3, 5, 5, None]
+    assert [loads.step_below(kg) for kg in dec("8", "5", "3", "0", "-4")] == [5, 3, 0, -4, -9]
+
+
+def test_without_help_only_a_weight_used_before_counts() -> None:
+    loads = body_loads(Inventory(), takes_help=False, body_kg=None, used_kg=dec("-4", "0", "3"))
+    assert loads.totals_kg == dec("0", "3")
+    assert (loads.lightest_kg, loads.start_kg) == (0, 0)
+
+
+def test_without_bands_and_plates_a_first_session_begins_with_the_most_help_used() -> None:
+    loads = body_loads(Inventory(), takes_help=True, body_kg=None, used_kg=dec("-4", "-9", "3"))
+    assert loads.start_kg == -9
+    assert body_loads(Inventory(), takes_help=True, body_kg=None, used_kg=dec("3")).start_kg == 0
+
+
+def test_bands_known_only_together_are_a_start_too() -> None:
+    pair = BandOwned("green + red", Decimal(19))
+    loads = body_loads(Inventory(bands=(pair,)), takes_help=True, body_kg=None)
+    assert loads.start_kg == -19
+    more = (pair, BandOwned("blue + red", Decimal(15)))
+    assert body_loads(Inventory(bands=more), takes_help=True, body_kg=None).start_kg == -19
+
+
+def test_a_start_by_pulley_without_a_body_weight_takes_a_quarter_of_seventy() -> None:
+    kit = Inventory(plates=(*HUNG, PlateCount(Decimal(20), 1)), pulley=PULLEY)
+    # By hand: 20 hung take 18 off, the least that is no less than 17.5.
+    assert body_loads(kit, takes_help=True, body_kg=None).start_kg == -18
+
+
+def test_the_names_of_all_bands_are_those_alone_and_those_in_pairs_once_each() -> None:
+    bands = (*KIT.bands, BandOwned("blue + red", Decimal(30)))
+    assert band_names(Inventory(bands=bands)) == ("red", "green", "blue")
+
+
+def test_the_bar_forbids_what_the_plates_would_make_and_nothing_else_is_capped() -> None:
+    loads = body_loads(KIT, takes_help=True, body_kg=Decimal(76))
+    assert [loads.is_capped(kg) for kg in dec("-8", "0", "1.25", "2.5", "7.5")] == [
+        False,
+        False,
+        False,
+        True,
+        False,
+    ]
+    # Body and load may weigh just what the bar carries: 80 - 75 leaves 5.
+    exact = body_loads(KIT, takes_help=True, body_kg=Decimal(75))
+    assert exact.totals_kg[-1] == exact.at_most(Decimal(9)) == 5

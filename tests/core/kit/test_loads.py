@@ -134,12 +134,24 @@ def test_among_equally_few_plates_those_that_are_on_the_pin_stay() -> None:
     assert loads.plates_for(Decimal(10), (Decimal(5),)) == (Decimal(5), Decimal(5))
 
 
+def test_plates_of_last_time_that_are_not_owned_any_more_are_not_asked_for() -> None:
+    # By hand: 30 is 15 + 10 + 5; three tens would be nearer to two tens, but there is one.
+    loads = loads_from_floor(kit(("15", 1), ("10", 1), ("5", 1)))
+    last = (Decimal(10), Decimal(10))
+    assert loads.plates_for(Decimal(30), last) == (Decimal(15), Decimal(10), Decimal(5))
+
+
 def test_a_pin_limit_caps_every_load() -> None:
     loads = loads_from_floor(kit(("10", 3), pin="1", limit="21.5"))
     assert loads.totals_kg == (Decimal(1), Decimal(11), Decimal(21))
     assert loads.at_most(Decimal(100)) == Decimal(21)
     assert loads.step_above(Decimal(21)) is None
     assert loads.is_capped(Decimal(21))
+
+
+def test_totals_end_at_a_ton() -> None:
+    # By hand: forty plates of 25 kg are 1000 kg, the forty-first is left out.
+    assert loads_from_floor(kit(("25", 50))).totals_kg[-1] == 1000
 
 
 def test_a_load_that_cannot_be_made_has_no_plates() -> None:

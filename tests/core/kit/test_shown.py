@@ -46,3 +46,14 @@ def test_without_plates_any_load_stays_as_typed() -> None:
     bare = Inventory(pin_kg=Decimal("1.2"))
     typed = Decimal("22.123")
     assert load_meant(bare, get_exercise("half-crimp"), typed, body_kg=None, unit="kg") == typed
+
+
+@pytest.mark.parametrize(("typed_lb", "meant_lb"), [("10.004", "10"), ("10.006", "10.006")])
+def test_half_of_the_last_decimal_in_pounds_is_the_farthest_that_reads_alike(
+    typed_lb, meant_lb
+) -> None:
+    # By hand: 10.004 is shown as 10.00, 10.006 as 10.01.
+    kit = Inventory(plates=(PlateCount(POUND_KG * 10, 1),))
+    typed = Decimal(typed_lb) * POUND_KG
+    meant = load_meant(kit, get_exercise("half-crimp"), typed, body_kg=None, unit="lb")
+    assert meant == Decimal(meant_lb) * POUND_KG

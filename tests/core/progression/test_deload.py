@@ -74,6 +74,14 @@ def test_an_asked_one_takes_seven_days_from_its_day_and_begins_the_count_anew(di
     assert days == [None, asked, asked, None, None]
 
 
+def test_of_two_easier_weeks_that_overlap_the_later_one_counts(diary) -> None:
+    log = trained(diary, 0, 7)
+    log.has(deloads=(log.on(9), log.on(12)))
+    days = [deload_on(log.athlete, log.on(day)) for day in (11, 12, 18, 19)]
+    first, second = (Deload(log.on(d), log.on(d + 6), "asked") for d in (9, 12))
+    assert days == [first, second, second, None]
+
+
 def test_two_exercises_that_called_for_less_within_a_week_call_for_an_easier_one(diary) -> None:
     log = trained(diary, 0).held(2, "20", *FAILED).held(8, "30", *FAILED, exercise="wide-pinch")
     assert deload_on(log.athlete, log.on(8)) is None

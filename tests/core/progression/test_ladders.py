@@ -249,3 +249,17 @@ def test_one_set_at_the_top_is_not_all_of_them(diary, rules) -> None:
     target = diary().repped(0, (15, 10), exercise="push-up").next(3, "push-up")
     assert (target.change, target.reps, target.by_set) == ("longer", 13, ())
     assert rules(target)[-1] == "one-more-rep"
+
+
+def test_two_misses_count_only_when_nothing_lies_between(diary) -> None:
+    climb = diary().timed(0, (15,) * 3).timed(3, (20, 18, 15), "fail").timed(6, (20,) * 3, "hard")
+    again = climb.timed(9, (20, 18, 15), "fail").next(12, "l-sit")
+    assert (again.change, again.hold_s) == ("same", 20)
+
+
+def test_two_passes_count_only_when_nothing_lies_between(diary) -> None:
+    # Range of motion goes on after two sessions that were ok, running.
+    climb = slow(slow(slow(diary(), 0, (6, 6)), 3, (6, 6), "hard"), 6, (6, 6))
+    first = climb.next(9, "cossack-squat")
+    assert (first.change, first.variation) == ("same", COSSACK[0])
+    assert slow(climb, 9, (6, 6)).next(12, "cossack-squat").variation == COSSACK[1]

@@ -249,3 +249,19 @@ def test_a_set_with_an_owned_band_and_no_load_counts_with_its_help(diary, bands,
     sets = [SetDone("both", band="green", reps=7, effort="ok")] * 3
     target = log.log(0, "pull-up", sets).next(3, "pull-up")
     assert (target.load_kg, target.band, target.by_set) == (-12, "green", (8, 7, 7))
+
+
+def test_the_harder_exercise_begins_at_half_of_body_and_load(diary, kit, rules) -> None:
+    from core.facts import BandOwned
+
+    wide, narrow = BandOwned("wide", Decimal(40)), BandOwned("narrow", Decimal(20))
+    one = diary().has(kit=kit("1x5", bands=(narrow, wide)))
+    target = one.timed(0, (10, 10, 10), exercise="lock-off", load="5").next(3, "lock-off")
+    # Half of 70 + 5 is 37.5, which is 32.5 less than the body: 40 kg of help are the least such.
+    assert (target.exercise, target.load_kg, target.band) == ("one-arm-lock-off", -40, "wide")
+
+
+def test_past_the_top_without_known_plates_says_that_none_are_known(diary, kit, rules) -> None:
+    target = diary().has(kit=kit()).repped(0, (8, 8, 8)).next(3, "pull-up")
+    assert (target.change, target.by_set) == ("longer", (9, 8, 8))
+    assert rules(target) == ["top-reached", "plates-unknown", "past-the-top"]
