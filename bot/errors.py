@@ -31,3 +31,7 @@ class BadSettings(BotError):
 
 class StoreAway(BotError):
     """The database cannot be asked just now; nothing was done that the next try would repeat."""
+
+
+class Unreadable(BotError):
+    """What was kept cannot be opened: sealed with a key that was not given, or changed."""

@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Annotated
 
-from platformdirs import user_data_path
+from platformdirs import user_config_path, user_data_path
 from pydantic import Field, SecretStr, ValidationError
 from pydantic_settings import BaseSettings, SettingsConfigDict
 
@@ -12,6 +12,7 @@ from bot.errors import BadSettings
 _PREFIX = "WEEKNIGHT_"
 
 PROGRAMME = f"{_PREFIX}PROGRAMME"
+KEY = f"{_PREFIX}KEY"
 
 
 class Settings(BaseSettings):
@@ -25,6 +26,11 @@ class Settings(BaseSettings):
     """The bot token of the chat service."""
     token_file: Path | None = None
     """A file that holds the token, instead of ``token``."""
+    key: SecretStr | None = None
+    """The keys that seal the database, the newest first, separated by commas."""
+    key_file: Path | None = None
+    """A file that holds the keys, instead of ``key``; by default one in the user's folder of
+    settings, made at the first start."""
     programme: Path | None = None
     """A programme file that holds for every athlete; the default programme otherwise."""
     api_url: str = "https://api.telegram.org/bot"
@@ -44,6 +50,15 @@ class Settings(BaseSettings):
             return self.database_url
         folder = user_data_path("weeknight", appauthor=False, ensure_exists=True)
         return f"sqlite:///{folder / 'weeknight.db'}"
+
+    def resolved_key_file(self) -> Path:
+        """Where the keys are kept unless they are given: never in the data folder."""
+        if self.key_file is not None:
+            return self.key_file
+        folder = user_config_path("weeknight", appauthor=False)
+        if folder == user_data_path("weeknight", appauthor=False):  # one and the same on macOS
+            folder = Path.home() / ".config" / "weeknight"
+        return folder / "key"
 
     def resolved_token(self) -> str:
         """The bot token.

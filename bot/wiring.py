@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sqlalchemy import Engine
@@ -13,8 +14,9 @@ from bot.clock import Clock, SystemClock
 from bot.delivery.showing import deliver_now
 from bot.errors import BadSettings
 from bot.ports import Parcel, Store
+from bot.seal import Seal, Unsealed
 from bot.service import Service
-from bot.storage.engine import make_engine
+from bot.storage.engine import is_in_memory, make_engine
 from bot.storage.migrate import migrate, pending
 from bot.storage.store import SqlStore
 from core.programme import Programme
@@ -22,6 +24,7 @@ from core.programme import Programme
 if TYPE_CHECKING:  # what serving alone needs, and takes a tenth of a second to load
     import asyncio
 
+    from bot.seal import Keys
     from bot.settings import Settings
 
 IN_MEMORY = "sqlite://"
@@ -48,6 +51,7 @@ def open_house(
     clock: Clock | None = None,
     make: bool = True,
     programme: Programme | None = None,
+    keys: Keys | None = None,
 ) -> Iterator[House]:
     """Open the database, bring it up to date, and join the parts on it.
 
@@ -56,15 +60,18 @@ def open_house(
         clock: The machine's unless another is given.
         make: Whether to bring the database up to date; else it must be so already.
         programme: What the athletes' evenings are made of; None for the default one.
+        keys: What seals the database; those of the settings unless others are given. A database
+            in memory needs none.
 
     Raises:
-        BadSettings: The address cannot be read, or the database cannot be opened.
+        BadSettings: The address cannot be read, the database cannot be opened, or a key is
+            missing or wrong.
     """
     clock = clock or SystemClock()
     engine = _engine(url)
     try:
         _ready(engine, make=make)
-        store = SqlStore(engine)
+        store = SqlStore(engine, _sealing(engine, keys, make=make))
         yield House(engine, store, Service(store, clock, programme), clock)
     finally:
         engine.dispose()
@@ -83,13 +90,54 @@ def _engine(url: str) -> Engine:
 
 
 def _ready(engine: Engine, *, make: bool) -> None:
-    from sqlalchemy.exc import DBAPIError
-
-    try:
+    with _plainly():
         if make:
             migrate(engine)
         elif pending(engine):
             raise BadSettings("the database is not up to date; run: weeknight migrate")
+
+
+def _sealing(engine: Engine, keys: Keys | None, *, make: bool) -> Callable[[], Seal]:
+    """What seals from now on, once it is sure that the keys are right."""
+    if is_in_memory(engine):
+        return Unsealed
+    keys = keys or settings_keys(engine)
+    with _plainly():
+        from bot.storage.key_use import check_keys, make_sealed
+
+        (make_sealed if make else check_keys)(engine, keys)
+    return keys.ring
+
+
+def settings_keys(engine: Engine) -> Keys:
+    """The keys that the settings name.
+
+    Raises:
+        BadSettings: They cannot be used, or are kept in the folder of the database.
+    """
+    from bot.key_file import GivenKeys, KeyFile
+    from bot.settings import KEY, load_settings
+
+    settings = load_settings()
+    if settings.key is not None:
+        return GivenKeys(settings.key.get_secret_value(), named=KEY)
+    file = settings.resolved_key_file().expanduser()
+    database = engine.url.database
+    is_file = engine.dialect.name == "sqlite" and database is not None
+    if is_file and Path(database or "").resolve().parent == file.resolve().parent:
+        raise BadSettings(
+            f"the key file {file} lies in the folder of the database, where whoever copies the "
+            f"one copies the other; move it and set {KEY}_FILE"
+        )
+    return KeyFile(file)
+
+
+@contextmanager
+def _plainly() -> Iterator[None]:
+    from sqlalchemy.exc import DBAPIError
+
+    try:
+        yield
     except DBAPIError as error:
         raise BadSettings(f"the database cannot be opened: {_first_line(error.orig)}") from error
 
@@ -146,18 +194,18 @@ async def serve_telegram(
 
 
 def migrate_url(url: str) -> tuple[str, ...]:
-    """Bring the database at that address up to date; the revisions applied.
+    """Bring the database at that address up to date, and seal it; the revisions applied.
 
     Raises:
-        BadSettings: The address cannot be read, or the database cannot be opened.
+        BadSettings: The address cannot be read, the database cannot be opened, or a key is
+            missing or wrong.
     """
-    from sqlalchemy.exc import DBAPIError
-
     engine = _engine(url)
     try:
-        return migrate(engine)
-    except DBAPIError as error:
-        raise BadSettings(f"the database cannot be opened: {_first_line(error.orig)}") from error
+        with _plainly():
+            done = migrate(engine)
+        _sealing(engine, None, make=True)
+        return done
     finally:
         engine.dispose()
 

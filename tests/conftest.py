@@ -3,6 +3,7 @@
 Imports are inside the fixtures, so that tests of the engine do not pay for them.
 """
 
+import os
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -17,6 +18,21 @@ if TYPE_CHECKING:
     from bot.storage import SqlStore
 
 BACK_ENDS = ("sqlite", "postgresql")
+KEY = "dGhlIGtleSB0aGF0IGFsbCB0ZXN0cyBzZWFsIHdpdGg="
+"""Any 32 bytes."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _apart(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Away from the folders and settings of whoever runs the tests."""
+    home = tmp_path_factory.mktemp("home")
+    with pytest.MonkeyPatch.context() as patch:
+        for name in [name for name in os.environ if name.startswith("WEEKNIGHT_")]:
+            patch.delenv(name)
+        patch.setenv("WEEKNIGHT_KEY", KEY)
+        patch.setenv("XDG_CONFIG_HOME", str(home / "config"))
+        patch.setenv("XDG_DATA_HOME", str(home / "data"))
+        yield
 
 
 @pytest.fixture(scope="session")
@@ -70,20 +86,24 @@ def engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator["Engine"]
         yield engine
         engine.dispose()
     else:
+        from sqlmodel import SQLModel
+
         engine = request.getfixturevalue("_migrated_postgres")
+        metadata = SQLModel.metadata
         with engine.begin() as connection:
             connection.execute(
-                text("TRUNCATE athlete, fact, inbox, outbox, due, lease RESTART IDENTITY CASCADE")
+                text(f"TRUNCATE {', '.join(metadata.tables)} RESTART IDENTITY CASCADE")
             )
         yield engine
 
 
 @pytest.fixture
 def store(engine: "Engine") -> "SqlStore":
-    """An empty store, on each back end in turn."""
+    """An empty store that seals, on each back end in turn."""
+    from bot.key_file import GivenKeys
     from bot.storage import SqlStore
 
-    return SqlStore(engine)
+    return SqlStore(engine, GivenKeys(KEY, named="tests").ring)
 
 
 @pytest.fixture(params=BACK_ENDS)

@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import Row, bindparam, func, select, update
 
 from bot.ports import Chat, Loaded
-from bot.storage.rows import entry_from_row, entry_row
+from bot.storage.rows import athlete_owner, entry_from_row, entry_row
 from bot.storage.tables import ATHLETE, FACT
 from bot.storage.transaction import Holding, Transaction
 from core.errors import OutOfRange, Unknown
@@ -16,6 +16,7 @@ from core.facts import Entry
 NO_TALK = "{}"
 """The conversation's state of a new athlete."""
 
+_TALK = "athlete.talk"
 
 _OF_CHAT = Holding(
     select(ATHLETE).where(
@@ -58,10 +59,12 @@ class AthleteWork(Transaction):
 
     def open(self, chat: Chat, *, at: datetime) -> Loaded:
         """A new athlete for that chat; if another process was quicker, the one it opened."""
-        self._connection.execute(
+        opened = self._connection.execute(
             self._insert_new(ATHLETE),
-            {"adapter": chat.adapter, "chat_id": chat.chat_id, "opened_at": at, "talk": NO_TALK},
-        )
+            {"adapter": chat.adapter, "chat_id": chat.chat_id, "opened_at": at, "talk": ""},
+        ).scalar()
+        if opened is not None:
+            self.keep_talk(opened, NO_TALK)  # sealed for the number it has only now
         loaded = self.load(chat)
         if loaded is None:
             raise Unknown("chat", str(chat.chat_id))
@@ -88,22 +91,25 @@ class AthleteWork(Transaction):
         for number, entry in enumerate(entries, expected):
             if entry.number != number:
                 raise OutOfRange("number", entry.number, str(number))
-        rows = [entry_row(athlete_id, entry) for entry in entries]
+        rows = [entry_row(athlete_id, entry, self._seal) for entry in entries]
         self._connection.execute(self._insert(FACT), rows)
         # What is not committed yet may be rolled back.
         self._may_keep = False
 
     def keep_talk(self, athlete_id: int, talk: str) -> None:
         """Replace the conversation's state."""
-        self._connection.execute(_KEEP_TALK, {"of_id": athlete_id, "new_talk": talk})
+        sealed = self._seal.seal(talk, owner=athlete_owner(athlete_id), place=_TALK)
+        self._connection.execute(_KEEP_TALK, {"of_id": athlete_id, "new_talk": sealed})
 
     def _loaded(self, row: Row[Any]) -> Loaded:
         # Facts are only added, so those read before need not be read again.
-        key = (row.id, row.opened_at)
+        key, owner = (row.id, row.opened_at), athlete_owner(row.id)
         known = self._records.get(key) or ()
         values = {"of_id": row.id, "after": len(known)}
         added = self._connection.execute(_FACTS, values).all()
-        entries = (*known, *[entry_from_row(fact) for fact in added])
+        new = [entry_from_row(fact, owner=owner, seal=self._seal) for fact in added]
+        entries = (*known, *new)
         if added and self._may_keep:
             self._records.put(key, entries)
-        return Loaded(row.id, Chat(row.adapter, row.chat_id), entries, row.talk)
+        talk = self._seal.open(row.talk, owner=owner, place=_TALK)
+        return Loaded(row.id, Chat(row.adapter, row.chat_id), entries, talk)

@@ -102,7 +102,12 @@ class OutboxWork(Transaction):
             "attempts": 0,
             "doubts": 0,
         }
-        rows = [shared | {"rank": RANKS[m.kind]} | outgoing_row(m) for m in messages]
+        rows = [
+            shared
+            | {"rank": RANKS[m.kind]}
+            | outgoing_row(m, athlete_id=athlete_id, seal=self._seal)
+            for m in messages
+        ]
         self._connection.execute(self._insert(OUTBOX), rows)
 
     def claim_parcels(
@@ -127,7 +132,8 @@ class OutboxWork(Transaction):
             ids = [row.id for row in taken]
             self._connection.execute(_CLAIM, {"ids": ids, "leased_until": until})
         return tuple(
-            parcel_from_row(row, doubts=row.doubts + (row.state == "claimed")) for row in taken
+            parcel_from_row(row, doubts=row.doubts + (row.state == "claimed"), seal=self._seal)
+            for row in taken
         )
 
     def sent(self, parcel_id: int, *, at: datetime, message_id: int | None) -> None:

@@ -2,6 +2,7 @@
 
 Facts and targets become JSON through adapters built over the engine's own
 dataclasses. Masses are decimals and travel as strings, so that no digit is lost.
+What people said and what is told to them is sealed for its owner (``bot.seal``).
 """
 
 import json
@@ -15,6 +16,7 @@ from pydantic import TypeAdapter
 from sqlalchemy import Row
 
 from bot.ports import Button, Chat, Due, Inbound, Outgoing, Parcel
+from bot.seal import Seal
 from core.facts import Entry, Fact
 from core.target import Reason, Target, Value
 
@@ -32,6 +34,16 @@ def text_to_keep(text: str) -> str:
     return sound.replace("\0", "\ufffd")
 
 
+def chat_owner(adapter: str, chat_id: int) -> str:
+    """Whose the values of a chat are, to a seal."""
+    return f"chat:{adapter}:{chat_id}"
+
+
+def athlete_owner(athlete_id: int) -> str:
+    """Whose the values of an athlete are, to a seal."""
+    return f"athlete:{athlete_id}"
+
+
 def fact_json(fact: Fact) -> str:
     """The fact as JSON, without what has its default; its type's name is kept beside it."""
     return _FACTS[type(fact).__name__].dump_json(fact, exclude_defaults=True).decode()
@@ -43,8 +55,9 @@ def fact_from_json(kind: str, body: str) -> Fact:
     return fact
 
 
-def entry_row(athlete_id: int, entry: Entry) -> dict[str, Any]:
+def entry_row(athlete_id: int, entry: Entry, seal: Seal) -> dict[str, Any]:
     """The entry's row, without its key."""
+    body = fact_json(entry.fact)
     return {
         "athlete_id": athlete_id,
         "number": entry.number,
@@ -52,13 +65,16 @@ def entry_row(athlete_id: int, entry: Entry) -> dict[str, Any]:
         "at": entry.at,
         "day": entry.day,
         "kind": type(entry.fact).__name__,
-        "body": fact_json(entry.fact),
+        "body": seal.seal(body, owner=athlete_owner(athlete_id), place="fact.body"),
     }
 
 
-def entry_from_row(row: Row[int, int, datetime, date, str, str]) -> Entry:
+def entry_from_row(
+    row: Row[int, int, datetime, date, str, str], *, owner: str, seal: Seal
+) -> Entry:
     """The entry of a row that holds number, reply, at, day, kind and body in that order."""
-    number, reply, at, day, kind, body = row
+    number, reply, at, day, kind, sealed = row
+    body = seal.open(sealed, owner=owner, place="fact.body")
     return Entry(number, reply, at, day, fact_from_json(kind, body))
 
 
@@ -123,48 +139,53 @@ def _untagged(tag: str, value: Any) -> Value:
             return str(value)
 
 
-def inbound_row(inbound: Inbound) -> dict[str, Any]:
+def inbound_row(inbound: Inbound, seal: Seal) -> dict[str, Any]:
     """The row of something that came in and is not handled."""
+    owner = chat_owner(inbound.chat.adapter, inbound.chat.chat_id)
     return {
         "source": inbound.source,
         "update_id": inbound.update_id,
         "adapter": inbound.chat.adapter,
         "chat_id": inbound.chat.chat_id,
-        "text": text_to_keep(inbound.text),
+        "text": seal.seal(text_to_keep(inbound.text), owner=owner, place="inbox.text"),
         "pressed": inbound.pressed,
         "at": inbound.at,
     }
 
 
-def inbound_from_row(row: Row[Any]) -> Inbound:
+def inbound_from_row(row: Row[Any], seal: Seal) -> Inbound:
     """What came in."""
+    owner = chat_owner(row.adapter, row.chat_id)
     return Inbound(
         chat=Chat(row.adapter, row.chat_id),
         source=row.source,
         update_id=row.update_id,
-        text=row.text,
+        text=seal.open(row.text, owner=owner, place="inbox.text"),
         pressed=row.pressed,
         at=row.at,
     )
 
 
-def outgoing_row(message: Outgoing) -> dict[str, Any]:
+def outgoing_row(message: Outgoing, *, athlete_id: int, seal: Seal) -> dict[str, Any]:
     """The part of an outbox row that is the message."""
+    owner = athlete_owner(athlete_id)
+    buttons, targets = buttons_json(message.buttons), targets_json(message.targets)
     return {
         "kind": message.kind,
-        "text": text_to_keep(message.text),
-        "buttons": buttons_json(message.buttons),
-        "targets": targets_json(message.targets),
+        "text": seal.seal(text_to_keep(message.text), owner=owner, place="outbox.text"),
+        "buttons": seal.seal(buttons, owner=owner, place="outbox.buttons"),
+        "targets": seal.seal(targets, owner=owner, place="outbox.targets"),
     }
 
 
-def parcel_from_row(row: Row[Any], *, doubts: int) -> Parcel:
+def parcel_from_row(row: Row[Any], *, doubts: int, seal: Seal) -> Parcel:
     """The message with its address."""
+    owner = athlete_owner(row.athlete_id)
     message = Outgoing(
         kind=row.kind,
-        text=row.text,
-        buttons=buttons_from_json(row.buttons),
-        targets=targets_from_json(row.targets),
+        text=seal.open(row.text, owner=owner, place="outbox.text"),
+        buttons=buttons_from_json(seal.open(row.buttons, owner=owner, place="outbox.buttons")),
+        targets=targets_from_json(seal.open(row.targets, owner=owner, place="outbox.targets")),
     )
     return Parcel(
         id=row.id,

@@ -1,6 +1,6 @@
 """The store: transactions over one database."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
 from datetime import datetime
 from threading import Lock
@@ -8,6 +8,7 @@ from threading import Lock
 from sqlalchemy import Engine
 
 from bot.kept import Kept
+from bot.seal import Seal, Unsealed
 from bot.storage.athletes import AthleteWork
 from bot.storage.dues import DueWork
 from bot.storage.engine import reading
@@ -35,10 +36,15 @@ class SqlWork(AthleteWork, InboxWork, OutboxWork, DueWork):
 
 
 class SqlStore:
-    """Everything that is kept, in SQLite or PostgreSQL. Threads may share it."""
+    """Everything that is kept, in SQLite or PostgreSQL. Threads may share it.
 
-    def __init__(self, engine: Engine) -> None:
+    ``seal`` gives what seals in a transaction that begins: keys may change while the program
+    runs. Without it nothing is sealed, which is for a database in memory only.
+    """
+
+    def __init__(self, engine: Engine, seal: Callable[[], Seal] = Unsealed) -> None:
         self._engine = engine
+        self._seal = seal
         self._reading = reading(engine)
         self._records: Records = Kept(most=KEPT_FACTS, weigh=len)
         # SQLite has one writer: threads queue here, in turn, instead of polling for its lock.
@@ -52,7 +58,7 @@ class SqlStore:
             StoreAway: The database cannot be asked just now.
         """
         with passing_troubles(), self._turns, self._engine.begin() as connection:
-            yield SqlWork(connection, records=self._records, locks=True)
+            yield SqlWork(connection, records=self._records, locks=True, seal=self._seal())
 
     @contextmanager
     def read(self) -> Iterator[SqlWork]:
@@ -62,4 +68,4 @@ class SqlStore:
             StoreAway: The database cannot be asked just now.
         """
         with passing_troubles(), self._reading.begin() as connection:
-            yield SqlWork(connection, records=self._records, locks=False)
+            yield SqlWork(connection, records=self._records, locks=False, seal=self._seal())

@@ -12,6 +12,7 @@ from sqlalchemy import Connection, Executable, Select, Table
 from sqlalchemy.dialects import postgresql, sqlite
 
 from bot.kept import Kept
+from bot.seal import Seal
 from core.facts import Entry
 
 Insert = sqlite.Insert | postgresql.Insert
@@ -46,13 +47,17 @@ class Transaction:
         connection: Begun already.
         records: What was read before, by any transaction.
         locks: False where it only reads.
+        seal: How text is kept.
     """
 
-    def __init__(self, connection: Connection, *, records: Records, locks: bool) -> None:
+    def __init__(
+        self, connection: Connection, *, records: Records, locks: bool, seal: Seal
+    ) -> None:
         self._connection = connection
         self._records = records
         self._may_keep = True
         self._locks = locks
+        self._seal = seal
 
     def _insert(self, table: Table) -> Insert:
         """An insert that can say what to do on conflict; both databases spell it alike."""

@@ -17,7 +17,7 @@ from bot.storage.migrate import migrations_folder, schema_change
 from core.facts import BodyWeighed, Entry
 
 NOW = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
-TABLES = {"athlete", "fact", "inbox", "outbox", "due", "lease", "alembic_version"}
+TABLES = {"athlete", "fact", "inbox", "outbox", "due", "lease", "sealing", "alembic_version"}
 
 
 @pytest.fixture
