@@ -44,6 +44,8 @@ TEMPLATES: Mapping[str, str] = {
     "stop at ok, log that load (house rule)",
     "ramp-on": "evening {session} of the {of_sessions} that find your level: a step more each set "
     "while it feels easy, stop at ok, log that load (house rule)",
+    "level-by-curve": "{session}, {top_kg} at most: {to_kg} for {short_s} leaves a few seconds in "
+    "reserve (curve of short holds)",
     "ramp-help": "a start with the most help: less of it each set while it feels easy, stop at ok "
     "(house rule)",
     "body-first": "a start with body weight alone (house rule)",
@@ -54,6 +56,7 @@ TEMPLATES: Mapping[str, str] = {
     "two-steps": "two plate steps, {from_kg} to {to_kg}, are at most 5 % (house rule within "
     "ACSM 2009's 2-10 %)",
     "step-down": "down from {from_kg} to {to_kg}, a load your plates make",
+    "longer-at-lighter": "held for {hold_s}, still {percent} % easier (curve of short holds)",
     "known-step": "back to {to_kg}, which you held on {since}, for {short_s} at first (house rule)",
     "step-too-big": "the next load is {next_kg}, more than 5 % up: a second more per set instead, "
     "up to {until_s} (house rule)",

@@ -14,10 +14,18 @@ SHORTEST_S = 5
 LONGEST_S = 30
 """No hold is built up beyond this: it would train something else. [s] House rule."""
 
+HAIR_S = 1e-6
+"""What the curve and its inverse lose between them. [s]"""
+
 
 def short_hold_s(prescribed_s: int) -> int:
     """The hold at which a big step is taken. [s]"""
     return max(prescribed_s - SHORTER_S, SHORTEST_S)
+
+
+def whole_s(time_s: float) -> int:
+    """Whole seconds of a time by the curve; a hair under a second is rounding. [s]"""
+    return int(time_s + HAIR_S)
 
 
 def hold_needed_s(load_kg: Decimal, next_kg: Decimal, *, prescribed_s: int) -> int | None:

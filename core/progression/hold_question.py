@@ -7,7 +7,13 @@ from itertools import islice
 from core.catalogue import LoadedHold
 from core.history import Session, Stream
 from core.kit.loads import Loads
-from core.progression.bridge import SHORTEST_S, short_hold_s
+from core.physiology.short_hold import (
+    FLOOR_PERCENT,
+    PERCENT,
+    share_held_frac,
+    time_to_failure_s,
+)
+from core.progression.bridge import SHORTEST_S, short_hold_s, whole_s
 from core.progression.case import Case, Proposal
 from core.progression.first import SEARCH_FRAC
 from core.progression.harder import harder_lines
@@ -20,6 +26,13 @@ RISE_FRAC = Decimal("1.05")
 
 ABOUT_HALF_FRAC = Decimal("0.6")
 """The most that still counts as about half of a load. [-] House rule."""
+
+COARSE_FRAC = Decimal("0.90")
+"""Plates whose next lighter load is under this part of the last one are coarse. [-] House rule."""
+
+MOST_LONGER = 1.5
+"""A lighter load is not held longer than this part of the dose's hold: there the curve is surest.
+[-] House rule."""
 
 SECOND = 1
 
@@ -99,7 +112,7 @@ class HoldQuestion:
         return Proposal(explained(up, "up", why), self.again)
 
     def lighter(self, keep: Decimal, why: Reason) -> Proposal:
-        """The answer: a lighter load that exists, at the dose's hold; else a shorter hold."""
+        """The answer: a lighter load that exists, at a hold that suits it; else a shorter hold."""
         again = self.said("last-session")
         lighter_kg = self.loads.at_most(self.load_kg * keep)
         if lighter_kg is None:
@@ -108,8 +121,26 @@ class HoldQuestion:
             none = because("lightest-load", load_kg=self.load_kg)
             return Proposal(explained(shorter, "down", why, none), again)
         step = because("step-down", from_kg=self.load_kg, to_kg=lighter_kg)
-        fallen = replace(self.same, load_kg=lighter_kg, hold_s=self.dose.hold_s)
+        hold_s = self._hold_at_s(lighter_kg, keep)
+        fallen = replace(self.same, load_kg=lighter_kg, hold_s=hold_s)
+        if hold_s > self.dose.hold_s:
+            longer = because("longer-at-lighter", hold_s=hold_s, percent=int((1 - keep) * 100))
+            return Proposal(explained(fallen, "down", why, step, longer), again)
         return Proposal(explained(fallen, "down", why, step), again)
+
+    def _hold_at_s(self, lighter_kg: Decimal, keep: Decimal) -> int:
+        """The hold at a lighter load: the dose's, or more where coarse plates make it much lighter.
+
+        Then as long as is by the curve still so much easier than what failed.
+        """
+        own_s = self.dose.hold_s
+        if lighter_kg >= self.load_kg * COARSE_FRAC or self.dose.lifts > 1:
+            return own_s
+        share = share_held_frac(self.verdict.hold_s) * float(lighter_kg / (self.load_kg * keep))
+        if share * PERCENT <= FLOOR_PERCENT:
+            return own_s
+        most_s = int(own_s * MOST_LONGER)
+        return max(own_s, min(most_s, whole_s(time_to_failure_s(share))))
 
 
 def hold_question(case: Case, dose: LoadedHold, loads: Loads) -> HoldQuestion | None:

@@ -11,15 +11,14 @@ from core.catalogue import LoadedHold
 from core.physiology.short_hold import share_held_frac
 from core.progression.bridge import LONGEST_S, hold_needed_s, short_hold_s
 from core.progression.case import Case, Proposal
+from core.progression.finding import believed, is_finding
 from core.progression.first import first_from_floor
 from core.progression.harder import where_to
-from core.progression.hold_question import RISE_FRAC, SECOND, HoldQuestion
+from core.progression.hold_question import COARSE_FRAC, RISE_FRAC, SECOND, HoldQuestion
 from core.progression.judgement import falls
 from core.progression.known import held_lately
 from core.progression.month_cap import FINDING, MOST_RISE, month, since_search
 from core.progression.reshape import explained
-from core.progression.soreness import pains_of
-from core.progression.tissue import FINGERS
 from core.target import Reason, because
 
 SMALL_DROP_FRAC = Decimal("0.975")
@@ -27,10 +26,6 @@ SMALL_DROP_FRAC = Decimal("0.975")
 
 BIG_DROP_FRAC = Decimal("0.95")
 """Most that is kept after several failures or an early one. [-] House rule."""
-
-
-COARSE_FRAC = Decimal("0.90")
-"""Plates whose next lighter load is under this part of the last one are coarse. [-] House rule."""
 
 
 def first_session(case: Case, dose: LoadedHold) -> Proposal:
@@ -53,19 +48,22 @@ def much_failed(q: HoldQuestion) -> Proposal | None:
 def long_hold_failed(q: HoldQuestion) -> Proposal | None:
     """A hold that had grown over the dose's failed, and the next lighter load is far down.
 
-    Back to the dose's time at the same load, if that is at least as much easier as a drop
-    of the load would be.
+    Back to the dose's time at the same load, or to that at which big steps are taken: the
+    longer of the two that is by the curve at least as much easier as a drop of the load.
     """
     if falls(q.verdict, q.before) is None or q.verdict.hold_s <= q.dose.hold_s:
         return None
-    eased = share_held_frac(q.verdict.hold_s) / share_held_frac(q.dose.hold_s)
     lighter_kg = q.loads.at_most(q.load_kg * BIG_DROP_FRAC)
-    if eased > BIG_DROP_FRAC or (lighter_kg is not None and lighter_kg >= q.load_kg * COARSE_FRAC):
+    if lighter_kg is not None and lighter_kg >= q.load_kg * COARSE_FRAC:
         return None
-    facts = {**q.verdict.facts(), "failed": q.verdict.failed}
-    why = because("long-hold-failed", **facts, to_s=q.dose.hold_s)
-    shorter = replace(q.same, hold_s=q.dose.hold_s)
-    return Proposal(explained(shorter, "down", why), q.said("last-session"))
+    failed_frac = share_held_frac(q.verdict.hold_s)
+    for to_s in (q.dose.hold_s, short_hold_s(q.dose.hold_s)):
+        if failed_frac <= share_held_frac(to_s) * float(BIG_DROP_FRAC):
+            facts = {**q.verdict.facts(), "failed": q.verdict.failed}
+            why = because("long-hold-failed", **facts, to_s=to_s)
+            shorter = replace(q.same, hold_s=to_s)
+            return Proposal(explained(shorter, "down", why), q.said("last-session"))
+    return None
 
 
 def late_fail_again(q: HoldQuestion) -> Proposal | None:
@@ -131,18 +129,24 @@ def seconds_back(q: HoldQuestion) -> Proposal | None:
 def level_not_found(q: HoldQuestion) -> Proposal | None:
     """Easy, and the level is still looked for: more, and a further step per set while it is easy.
 
-    Not after a warning sign: then the load comes back in its own time.
+    Where the next load is more than 5 % up, at the hold at which big steps are taken, and only
+    while every set so far was easy: once one was not, the curve knows better.
     """
-    sessions = len(since_search(q.case))
-    signs = any(p.pain.flags for p in pains_of(q.case.athlete, FINGERS, q.case.today))
-    if q.verdict.effort != "easy" or sessions >= FINDING or signs or q.next_kg is None:
+    if q.verdict.effort != "easy" or q.next_kg is None or not is_finding(q.case):
         return None
     start = two_steps(q) or one_step(q)
-    if start is None and q.verdict.hold_s > q.dose.hold_s:
-        return None
-    first = q.again if start is None else start.next
-    why = because("ramp-on", session=sessions + 1, of_sessions=FINDING)
-    return Proposal(explained(first, "longer" if start is None else "up", why), q.again)
+    if start is not None:
+        first = start.next
+    else:
+        belief = believed(q.case)
+        if belief is not None and not belief.is_floor:
+            return None
+        hold_s = q.verdict.hold_s
+        if q.dose.lifts == 1:
+            hold_s = min(hold_s, short_hold_s(q.dose.hold_s))
+        first = explained(replace(q.again, hold_s=hold_s), "longer")
+    why = because("ramp-on", session=len(since_search(q.case)) + 1, of_sessions=FINDING)
+    return Proposal(explained(first, first.change, why), q.again)
 
 
 def two_steps(q: HoldQuestion) -> Proposal | None:
@@ -245,8 +249,10 @@ def _onward(q: HoldQuestion) -> Proposal:
         hold_s=dose.hold_s if isinstance(dose, LoadedHold) else q.dose.hold_s,
         rest_s=dose.rest_s,
     )
-    search = because("half-load", from_kg=q.load_kg)
-    why = (_why_not_heavier(q), where_to(lines, q.case), search)
+    why: tuple[Reason, ...] = (_why_not_heavier(q), where_to(lines, q.case))
+    if not all(line.sessions for line in lines):
+        # A line that was begun goes on from its own record: nothing is searched for.
+        why = (*why, because("half-load", from_kg=q.load_kg))
     return Proposal(explained(moved, "harder-variation", *why), q.again, lines)
 
 

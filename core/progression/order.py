@@ -9,7 +9,7 @@ all a load that exists is chosen within the limits of pin and bar (``fitting``).
 from collections.abc import Callable
 from typing import TypeVar
 
-from core.progression import loaded_hold, net_load
+from core.progression import finding, loaded_hold, net_load
 from core.progression.case import Case, Proposal
 from core.progression.easier_week import after_illness, in_easier_week, while_ill
 from core.progression.hold_question import HoldQuestion
@@ -27,6 +27,9 @@ LOADED_HOLD: tuple[Callable[[HoldQuestion], Proposal | None], ...] = (
     loaded_hold.late_fail_again,
     # the same again
     loaded_hold.one_late_fail,
+    # the level is looked for
+    finding.level_by_curve,
+    # the same again
     loaded_hold.sets_missing,
     loaded_hold.held_shorter,
     loaded_hold.effort_unsaid,
@@ -34,8 +37,8 @@ LOADED_HOLD: tuple[Callable[[HoldQuestion], Proposal | None], ...] = (
     loaded_hold.loads_differed,
     loaded_hold.steps_unknown,
     # more
-    loaded_hold.seconds_back,
     loaded_hold.level_not_found,
+    loaded_hold.seconds_back,
     loaded_hold.two_steps,
     loaded_hold.one_step,
     loaded_hold.known_step,

@@ -84,6 +84,12 @@ RULES: Mapping[str, Rule] = MappingProxyType(
             "The level is still looked for: add a step per set while it feels easy, stop at ok.",
             ("session", "of_sessions"),
         ),
+        "level-by-curve": Rule(
+            "Big steps: the greatest load that the curve of short holds allows for short_s, by the "
+            "best set since the search began.",
+            (*_SESSION, "top_kg", "to_kg", "short_s"),
+            _SEEN,
+        ),
         "ramp-help": Rule(
             "A start with the most help: take less per set while it feels easy, stop at ok.",
             ("load_kg",),
@@ -94,6 +100,11 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         "one-step": Rule("One step of the plates, at most 5 %.", ("from_kg", "to_kg")),
         "two-steps": Rule("Two steps of the plates, at most 5 %.", ("from_kg", "to_kg")),
         "step-down": Rule("Down to a load that exists.", ("from_kg", "to_kg")),
+        "longer-at-lighter": Rule(
+            "The lighter load is far down: held for hold_s it is still percent easier by the curve "
+            "of short holds.",
+            ("hold_s", "percent"),
+        ),
         "known-step": Rule(
             "The next load is more than 5 % up, but was held on the day since: back to it, at "
             "short_s.",

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from itertools import pairwise
 
+from core.catalogue import LoadedHold
 from core.progression.case import Case
 from core.progression.first import SEARCH_FRAC
 from core.progression.lighten import gentler, lightened, with_sets
@@ -70,7 +71,7 @@ def after_time_off(target: Target, same: Target, case: Case) -> Target:
         return target
     days, last = off
     if days >= SEARCH_DAYS:
-        reduced = lightened(same, case, keep=SEARCH_FRAC)
+        reduced = lightened(_at_own_hold(same, case), case, keep=SEARCH_FRAC)
         why = because("find-level-again", days=days, last=last)
     elif days > FEWER_SETS_DAYS:
         keep = kept_frac(days)
@@ -81,3 +82,11 @@ def after_time_off(target: Target, same: Target, case: Case) -> Target:
         why = because("time-off-sets", days=days, last=last, sets=reduced.sets)
     reduced = replace(reduced, change="return", reasons=(why,))
     return gentler(without_increase(target, same), reduced)
+
+
+def _at_own_hold(target: Target, case: Case) -> Target:
+    """The target without the seconds that a loaded hold had grown beyond its dose."""
+    dose = case.exercise.dose
+    if not isinstance(dose, LoadedHold) or target.hold_s is None:
+        return target
+    return replace(target, hold_s=min(target.hold_s, dose.hold_s))
