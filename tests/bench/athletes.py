@@ -16,8 +16,8 @@ from typing import TypeVar
 
 from tests.simulated.crowd import born, outcomes
 from tests.simulated.kits import KITS
+from tests.simulated.report import percentile
 from tests.simulated.rulebook.book import read
-from tests.simulated.run import percentile
 from tests.simulated.season import Season, lived
 
 T = TypeVar("T")
@@ -59,7 +59,7 @@ def main() -> None:
           f"p95 {1000 * percentile(asking, 95):.1f} ms, {len(asking)} evenings")  # fmt: skip
     many = said.athletes
     begins = time.perf_counter()
-    found = list(outcomes(many, processes=said.processes))
+    found = list(outcomes(range(many), processes=said.processes))
     seconds = time.perf_counter() - begins
     evenings = sum(o.evenings for o in found)
     print(f"{many} athletes, {evenings} evenings, with both plain ways and the rule book: "

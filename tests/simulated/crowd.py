@@ -1,6 +1,6 @@
 """Many athletes: one season each with the engine and with both plain ways, on both processors."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from multiprocessing import get_context
 from random import Random
@@ -58,12 +58,13 @@ def season_of(number: int, *, seed: int = SEED, weeks: int = WEEKS) -> Season:
 
 def outcome_of(number: int, *, seed: int = SEED, weeks: int = WEEKS) -> Outcome:
     """Everything about one athlete."""
-    season = season_of(number, seed=seed, weeks=weeks)
+    person, life = born(number, seed, weeks)
+    season = lived(person, life, KITS[number % len(KITS)])
     found, record = read(season)
     kit = season.kit
     sets, failed = grip_sets(season)
     gain = sum(season.end_kg.values()) / sum(season.start_kg.values()) - 1
-    ways = [trained(*born(number, seed, weeks), kit, way) for way in (fixed, repeat)]
+    ways = [trained(born(number, seed, weeks)[0], life, kit, way) for way in (fixed, repeat)]
     return Outcome(
         number=number,
         kit=kit.name,
@@ -71,7 +72,7 @@ def outcome_of(number: int, *, seed: int = SEED, weeks: int = WEEKS) -> Outcome:
         evenings=len(season.shown),
         targets=sum(len(i.targets) for s in season.shown for i in s.evening.items),
         breaches=tuple(found),
-        hands=half_crimp_figures(season, record),
+        hands=half_crimp_figures(season, record, k=person.k),
         starts=starts(season, record),
         returns=returns(season, record),
         engine=Tally(sets, failed, gain) if ways[0] is not None else None,
@@ -86,12 +87,12 @@ def _asked(words: tuple[int, int, int]) -> Outcome:
 
 
 def outcomes(
-    athletes: int, *, seed: int = SEED, weeks: int = WEEKS, processes: int = 1
+    numbers: Iterable[int], *, seed: int = SEED, weeks: int = WEEKS, processes: int = 1
 ) -> Iterator[Outcome]:
-    """All of them, in order."""
-    asked = ((n, seed, weeks) for n in range(athletes))
+    """Those athletes, each as soon as it is finished."""
+    asked = ((n, seed, weeks) for n in numbers)
     if processes == 1:
         yield from map(_asked, asked)
         return
     with get_context("spawn").Pool(processes) as pool:
-        yield from pool.imap(_asked, asked, chunksize=5)
+        yield from pool.imap_unordered(_asked, asked)

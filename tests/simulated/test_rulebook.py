@@ -107,6 +107,41 @@ def test_a_step_of_more_than_five_percent_waits_for_its_seconds() -> None:
     assert broken(fives("50", hold_s=14), ready, 2, FIVES) == {"bridged"}
 
 
+def ramp(day: int, *sets: tuple[str, str, int]) -> Sitting:
+    """Sets at loads that differ: load, word, seconds."""
+    done = tuple(SetDone("left", Decimal(kg), hold_s=s, effort=w) for kg, w, s in sets)  # type: ignore[arg-type]
+    return replace(sat(day, sets[0][0], "ok"), sets=done)
+
+
+def test_the_search_asks_for_no_more_than_the_curve_leaves_two_seconds_of() -> None:
+    # 40 kg for 10 s at the limit: 40 / 94.9 % = 42.2 kg; of that 9 s take 96.5 %, 40.7 kg.
+    found = record(ramp(0, ("30", "easy", 10), ("35", "easy", 10), ("40", "limit", 10)))
+    assert broken(fives("40", hold_s=7), found, 2, FIVES) == set()
+    assert broken(fives("45", hold_s=7), found, 2, FIVES) == {"after-ramp"}
+    # Full sessions after it: the same curve, and no more than the dose's hold.
+    then = record(*found.lines[KEY], sat(2, "35", *EASY4))
+    assert broken(fives("40", hold_s=7), then, 4, FIVES) == set()
+    assert broken(fives("40", hold_s=10), then, 4, FIVES) == {"a-second-more"}
+    assert broken(fives("45", hold_s=7), then, 4, FIVES) == {"a-second-more"}
+
+
+def test_a_load_was_held_well_unless_one_as_light_failed() -> None:
+    done = [sat(2 * n, "50", *OK4, hold_s=8) for n in range(4)]
+    fell = ramp(8, ("45", "easy", 10), ("50", "fail", 3), ("50", "fail", 3))
+    back = sat(10, "45", *OK4)
+    # 50 kg were held three days before they failed: known. Of 45 kg that failed too, nothing is.
+    assert broken(fives("50", hold_s=7), record(*done, fell, back), 12, FIVES) == set()
+    never = [sat(2 * n, "45", *OK4) for n in range(4)]
+    assert broken(fives("50", hold_s=7), record(*never, fell, back), 12, FIVES) == {"a-second-more"}
+
+
+def test_a_load_far_down_may_be_held_as_long_as_it_is_five_percent_easier() -> None:
+    # 35 kg for 8 s ask for 35 / 98.1 % = 35.7 kg; of 95 % of that 30 kg are 88.5 %: 14 s.
+    kept = record(sat(0, "35", "ok", "ok", ("fail", 7), ("fail", 7), hold_s=8))
+    for hold_s, rules in ((10, set()), (14, set()), (15, {"down-5"}), (9, {"down-5"})):
+        assert broken(fives("30", hold_s=hold_s), kept, 2, FIVES) == rules
+
+
 @pytest.mark.parametrize(
     ("days", "right", "wrong", "sets"),
     [

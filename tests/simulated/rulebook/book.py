@@ -7,12 +7,12 @@ sums of its own. Where the text is silent it has no opinion.
 from datetime import date
 from decimal import Decimal
 
-from core.catalogue import Exercise, get_exercise
+from core.catalogue import Exercise, LoadedHold, get_exercise
 from core.target import Target
 from tests.simulated.kits import Kit, body_loads_kg, floor_loads_kg
 from tests.simulated.rulebook.breach import Breach, above, at_most, told
 from tests.simulated.rulebook.care import Ceiling, ceilings, month_cap_kg, since_search
-from tests.simulated.rulebook.progress import Wanted, plain
+from tests.simulated.rulebook.progress import Wanted, most_after_ramp_kg, plain
 from tests.simulated.rulebook.record import Key, Record, Sitting, key_of
 from tests.simulated.rulebook.room import room_breaches
 from tests.simulated.rulebook.tonight import evening_breaches
@@ -161,13 +161,18 @@ def _new_line(
 
 
 def _former(key: Key, record: Record) -> Sitting | None:
-    """The last sitting of that hand on another edge, or of the exercise that leads to this one."""
+    """The last sitting of that hand on another edge, or of the exercise that leads to this one.
+
+    Half of a load is half of the level: an easier week in between does not lower it.
+    """
     slug, side, _ = key
     leads = {slug, *(s for s, _, _ in record.lines if slug in get_exercise(s).harder)}
     lines = [
-        line[-1]
+        sitting
         for (s, other, edge), line in record.lines.items()
         if s in leads and (s, other, edge) != key and other in (side, "both")
+        for sitting in line
+        if not sitting.eased
     ]
     return max(lines, key=lambda s: s.day, default=None)
 
@@ -193,7 +198,7 @@ def _not_plain(
     for most in dict.fromkeys((cap, strict)):
         allowed = plain(target, level, loads_kg=loads, body_kg=body, cap_kg=most, sessions=sessions)
         if allowed is None:
-            return []
+            return _after_ramp(target, level, day)
         wanted += allowed
     if any(_is(target, w) for w in wanted):
         return []
@@ -208,6 +213,19 @@ def _not_plain(
     said = "; ".join(f"{w.rule} {w.load_kg} kg {w.total}" for w in wanted) or "nothing like it"
     rule = wanted[0].rule if wanted else "ladder"
     return [Breach(rule, day, f"{told(target)}: the text says {said}; before: {_done(level)}")]
+
+
+def _after_ramp(target: Target, level: list[Sitting], day: date) -> list[Breach]:
+    """Too much after sets of which the text only says that they find the level."""
+    dose, loads = get_exercise(target.exercise).dose, {s.load_kg for s in level[-1].sets}
+    if not isinstance(dose, LoadedHold) or dose.lifts > 1 or len(loads) < 2:
+        return []
+    if target.load_kg is None or target.hold_s is None:
+        return []
+    most = most_after_ramp_kg(level, target.hold_s)
+    if target.load_kg <= most:
+        return []
+    return [Breach("after-ramp", day, f"{told(target)}: at most {most:.2f} kg; {_done(level)}")]
 
 
 def _is_short_of_time(target: Target) -> bool:

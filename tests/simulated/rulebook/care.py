@@ -150,8 +150,9 @@ def month_cap_kg(
         return None
     line = since_search(key, record, day)
     found = line[3:]
-    if not to_the_day:
-        found = [s for s in found if not _is_regaining(s, line, exercise, record, day)] or found
+    if found and not to_the_day:
+        under = _regained(line, exercise, record, day)
+        found = [s for s in found if not _is_regaining(s, under)] or found
     old = [s for s in found if s.day <= day - timedelta(days=28)]
     if not old and early:
         old = found[:1]
@@ -163,21 +164,21 @@ def month_cap_kg(
     return (max(s.held_kg for s in used) + body) * Decimal("1.1") - body
 
 
-def _is_regaining(
-    sitting: Sitting, line: list[Sitting], exercise: Exercise, record: Record, day: date
-) -> bool:
-    """Whether a session lay under the level before a pain or a long time off not long ago."""
+def _regained(
+    line: list[Sitting], exercise: Exercise, record: Record, day: date
+) -> list[tuple[date, Decimal]]:
+    """Each pain and long time off: from when on, and the load before it. [kg]"""
     causes = [d for d, p in record.pains if not p.flags and PLACES[p.site or ""] == exercise.tissue]
     causes += [b for a, b in record.rests(exercise, day) if (b - a).days > 21 and b < day]
-    for cause in causes:
-        before = [s for s in line if s.day < cause and s.asked.load_kg is not None]
-        if (
-            before
-            and cause <= sitting.day <= cause + REGAIN
-            and sitting.held_kg < before[-1].held_kg
-        ):
-            return True
-    return False
+    before = [(c, [s for s in line if s.day < c and s.asked.load_kg is not None]) for c in causes]
+    return [(cause, sittings[-1].held_kg) for cause, sittings in before if sittings]
+
+
+def _is_regaining(sitting: Sitting, under: list[tuple[date, Decimal]]) -> bool:
+    """Whether a session lay under the level before a pain or a long time off not long ago."""
+    return any(
+        cause <= sitting.day <= cause + REGAIN and sitting.held_kg < kg for cause, kg in under
+    )
 
 
 def since_search(key: Key, record: Record, day: date) -> list[Sitting]:

@@ -9,6 +9,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 from core.catalogue import HoldRange, LoadedHold, RepRange, TimedHold, get_exercise
+from core.facts import SetDone
 from core.target import Target
 from tests.simulated.rulebook.breach import above, at_most
 from tests.simulated.rulebook.curve import bridge_s, reps_to_failure, seconds_held, share_held
@@ -48,8 +49,7 @@ def plain(
             found = _loaded_hold(line, dose, loads_kg=loads_kg, cap_kg=cap_kg)
             if found is None:
                 return None
-            step = above(loads_kg, line[-1].asked.load_kg or Decimal(0))
-            return [*found, *_open(line, dose, found, sessions=sessions, step_kg=step)]
+            return [*found, *_open(line, dose, found, sessions=sessions, loads_kg=loads_kg)]
         case RepRange(share=share) | HoldRange(share=share) as dose if share > 0:
             return _range(line, dose, loads_kg=loads_kg, body_kg=body_kg)
         case TimedHold() as dose:
@@ -71,10 +71,11 @@ def _loaded_hold(
     same = wanted("same-again", load, hold)
     failed, late = _failures(last)
     if failed > late or failed > 1:
-        return _down(load, Decimal("0.95"), "down-5", loads_kg)
+        return _down(load, hold, Decimal("0.95"), "down-5", dose=dose, loads=loads_kg)
     if failed == 1:
         again = len(line) > 1 and _failures(line[-2]) == (1, 1)
-        down = _down(load, Decimal("0.975"), "down-2.5", loads_kg) if again else []
+        keep = Decimal("0.975")
+        down = _down(load, hold, keep, "down-2.5", dose=dose, loads=loads_kg) if again else []
         # Loads that differed: whether the failure before was at the level is open.
         alike = not again or len({s.load_kg for s in line[-2].sets}) == 1
         return down if again and alike else [*down, wanted("one-late-fail", load, hold)]
@@ -103,33 +104,93 @@ def _open(
     found: list[Wanted],
     *,
     sessions: int,
-    step_kg: Decimal | None,
+    loads_kg: tuple[Decimal, ...],
 ) -> list[Wanted]:
     """Where the text is open: readings that are as careful, and lead out of a dead end.
 
-    *The first four sessions find the level*: an easy one may ask for the same load again, with
-    steps per set while it feels easy. *A step is a new load*: one held without failing in the
-    last 56 days may be gone back to at the shorter hold. *Down at least 5 %*: after a hold that
-    had grown beyond the dose's, the dose's hold at the same load is, where plates are coarse.
+    *The first four sessions find the level*: see ``_search``. *A step is a new load*: one held
+    in the last 56 days, when nothing as light failed, may be gone back to at the shorter hold.
+    *Down at least 5 %*: after a hold that had grown beyond the dose's, the dose's hold at the
+    same load is, or the shorter one, where plates are coarse.
     """
     last = line[-1]
     load, hold = last.asked.load_kg, last.asked.hold_s or 0
     if load is None:
         return []
-    first = found[0].rule
+    first, step_kg = found[0].rule, above(loads_kg, load)
     short = max(5, dose.hold_s - 3)
-    if sessions < SEARCH_SESSIONS and hardest([word_of(s) for s in last.sets]) == "easy":
-        return [Wanted("search", load, hold * dose.sets)]
+    if sessions < SEARCH_SESSIONS and hardest([word_of(s) for s in last.sets]) in ("easy", "ok"):
+        return _search(line[-sessions:], dose, loads_kg)
     if first in ("a-second-more", "no-way-on") and step_kg is not None:
-        held = [s.held_kg for s in line if s.day >= last.day - LATELY and not _failures(s)[0]]
+        held = [held_well_kg(s) for s in line if s.day >= last.day - LATELY]
         is_known = max(held, default=load) >= step_kg
         return [Wanted("known", step_kg, short * dose.sets)] if is_known else []
     if first.startswith("down") and hold > dose.hold_s:
-        eased = share_held(hold) / share_held(dose.hold_s)
         coarse = found[0].load_kg is None or found[0].load_kg < load * Decimal("0.9")
-        if eased <= 0.95 and (coarse or found[0].load_kg == load):
-            return [Wanted("shorter", load, dose.hold_s * dose.sets)]
+        if coarse or found[0].load_kg == load:
+            return [
+                Wanted("shorter", load, seconds * dose.sets)
+                for seconds in (dose.hold_s, short)
+                if share_held(hold) <= 0.95 * share_held(seconds)
+            ]
     return []
+
+
+def _search(line: list[Sitting], dose: LoadedHold, loads_kg: tuple[Decimal, ...]) -> list[Wanted]:
+    """What may be asked while the level is looked for, after sets that were all easy or ok.
+
+    The same load again, with steps per set while it feels easy, at the hold it had, the dose's
+    or the shorter one. Where the next load is more than 5 % up, any load at any hold between
+    those two that by the curve and the best set of the search leaves two seconds.
+    """
+    last = line[-1]
+    load, hold = last.asked.load_kg or Decimal(0), last.asked.hold_s or dose.hold_s
+    short, step = max(5, dose.hold_s - 3), above(loads_kg, load)
+    is_far = step is not None and step > load * Decimal("1.05")
+    found = []
+    if hardest([word_of(s) for s in last.sets]) == "easy":
+        holds = {hold, short, dose.hold_s} if is_far else {hold}
+        found = [Wanted("search", load, seconds * dose.sets) for seconds in sorted(holds)]
+    if not is_far:
+        return found
+    for seconds in range(short, dose.hold_s + 1):
+        most = best_kg(line) * share_held(seconds + 2)
+        found += [Wanted("curve", kg, seconds * dose.sets) for kg in loads_kg if load < kg <= most]
+    return found
+
+
+def most_after_ramp_kg(line: list[Sitting], hold_s: int) -> Decimal:
+    """Most that may follow sets at loads that differed: a step of 5 % over what was held, or
+    what the curve allows that hold with two seconds left. [kg]"""
+    by_curve = Decimal(best_kg(line[-SEARCH_SESSIONS:]) * share_held(hold_s + 2))
+    return max(held_well_kg(line[-1]) * Decimal("1.05"), by_curve)
+
+
+def best_kg(line: list[Sitting]) -> float:
+    """The greatest maximum that a set of these sittings speaks for by the curve. [kg]"""
+    left = {"easy": 3, "ok": 2, "hard": 1}
+    said = [
+        float(s.load_kg) / share_held(s.hold_s + (left_of(s) or left.get(word_of(s) or "", 0)))
+        for sitting in line
+        for s in sitting.sets
+        if s.load_kg is not None and s.hold_s
+    ]
+    return max(said, default=0.0)
+
+
+def left_of(done: SetDone) -> float | None:
+    """Seconds left as a number, where one was said; five at most."""
+    said = [
+        float(n) for n in (done.left, None if done.rpe is None else 10 - done.rpe) if n is not None
+    ]
+    return min(5.0, *said) if said else None
+
+
+def held_well_kg(sitting: Sitting) -> Decimal:
+    """The heaviest load held when nothing as light failed; a failure above it says nothing. [kg]"""
+    failed = [s.load_kg for s in sitting.sets if s.effort == "fail" and s.load_kg is not None]
+    held = [s.load_kg for s in sitting.sets if s.effort != "fail" and s.load_kg is not None]
+    return max((kg for kg in held if not failed or kg < min(failed)), default=Decimal(0))
 
 
 def _failures(sitting: Sitting) -> tuple[int, int]:
@@ -140,10 +201,23 @@ def _failures(sitting: Sitting) -> tuple[int, int]:
     return len(failed), len(late)
 
 
-def _down(load: Decimal, keep: Decimal, rule: str, loads: tuple[Decimal, ...]) -> list[Wanted]:
+def _down(
+    load: Decimal,
+    hold: int,
+    keep: Decimal,
+    rule: str,
+    *,
+    dose: LoadedHold,
+    loads: tuple[Decimal, ...],
+) -> list[Wanted]:
+    """A lighter load, at no longer a hold than is as much easier by the curve, or the dose's."""
     lighter = at_most(loads, load * keep)
-    # Nothing lighter exists: a shorter hold at the same load is all that is left.
-    return [Wanted(rule, load if lighter is None else lighter, None)]
+    if lighter is None:
+        # Nothing lighter exists: a shorter hold at the same load is all that is left.
+        return [Wanted(rule, load, seconds * dose.sets) for seconds in range(1, hold + 1)]
+    share = float(lighter / (load * keep)) * share_held(hold)
+    most = max(dose.hold_s, min(LONGEST_S, int(seconds_held(share) + 1e-9)))
+    return [Wanted(rule, lighter, seconds * dose.sets) for seconds in range(dose.hold_s, most + 1)]
 
 
 def _too_big(

@@ -4,6 +4,7 @@ Folded from facts by code of its own; of the engine only the plain data is used 
 and the catalogue's doses).
 """
 
+from bisect import bisect_left, insort
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -140,9 +141,9 @@ class Record:
 
         Each as the loaded day before it and the loaded day, or ``day``, that ended it.
         """
-        loaded = {d for d in self.loaded.get((exercise.tissue, exercise.block), []) if d < day}
-        days = [*sorted(loaded), day]
-        return list(pairwise(days))
+        # Entries come in order, so the days are sorted already.
+        loaded = self.loaded.get((exercise.tissue, exercise.block), [])
+        return list(pairwise([*loaded[: bisect_left(loaded, day)], day]))
 
     def days_off(self, key: Key, day: date) -> int | None:
         """Days of the longest rest since the line's last session; None for a new line.
@@ -158,7 +159,9 @@ class Record:
         return max((b - a).days for a, b in rests if a >= line[-1].day and b >= lately)
 
     def _load(self, pair: tuple[str, str], day: date) -> None:
-        self.loaded.setdefault(pair, []).append(day)
+        days = self.loaded.setdefault(pair, [])
+        if not days or days[-1] != day:
+            insort(days, day)
 
     def _log(self, day: date, log: Logged) -> None:
         exercise = get_exercise(log.exercise)
