@@ -39,7 +39,7 @@ OPTIONS = (
     "--assert=plain",
     "--tb=no",
 )
-LIMIT_S = 60
+LIMIT_S = 20
 """Of the processor's time, so that it does not matter what else runs. [s]"""
 
 AIM = 0.85

@@ -55,3 +55,33 @@ def test_a_second_trip_begins_with_nothing() -> None:
     trips = packed(trips_after((), AWAY, december(3), number=7), EDGE)
     trips = trips_after(trips, Paused(december(25), "away"), december(20), number=30)
     assert trips[-1] == Trip(december(20), december(25), 30)
+
+
+def test_the_entries_that_begin_and_end_a_trip_are_its_bounds() -> None:
+    (open_trip,) = trips_after((), AWAY, december(3), number=7)
+    assert open_trip.holds(december(3), 7)
+    assert not open_trip.holds(december(2), 8)
+    assert [open_trip.holds(december(d), 8) for d in (13, 14)] == [True, False]
+    (ended,) = home_on((open_trip,), december(9), number=20)
+    assert not ended.holds(december(9), 20)
+    assert (ended.until, ended.back) == (december(9), 20)
+
+
+def test_a_return_ends_the_trip_that_is_on_and_no_other() -> None:
+    past = Trip(december(1), december(3), 2)
+    on = Trip(december(5), None, 7)
+    assert home_on((past, on), december(9), number=20) == (
+        past,
+        Trip(on.since, december(9), 7, back=20),
+    )
+    assert trip_on((past, on), december(2)) == past
+    assert trip_on((past, on), december(4)) is None
+    assert trip_on((past, on), december(28)) == on
+
+
+def test_a_trip_told_anew_while_it_lasts_is_the_same_one_with_another_end() -> None:
+    trips = packed(trips_after((), AWAY, december(3), number=7), EDGE)
+    longer = trips_after(trips, Paused(december(20), "away"), december(10), number=12)
+    assert [(t.since, t.until, t.said, t.kit) for t in longer] == [
+        (december(3), december(20), 7, trips[0].kit)
+    ]
