@@ -17,9 +17,14 @@ from bot.adapters.telegram.inbound import Arrival, Membership, read_update
 from bot.adapters.telegram.lanes import Lanes
 from bot.adapters.telegram.menu import SORRY
 from bot.clock import Clock
+from bot.errors import StoreAway
 from bot.ports import Chat, Handler, Inbound
 
 _ROOM_FOR = 1000
+_SWEEP_EVERY_S = 5.0
+_STORE_BACK_S = 5.0
+_SORRY_AFTER_S = 20.0
+Number = tuple[str, int]
 _log = structlog.get_logger(__name__)
 
 
@@ -35,6 +40,7 @@ class Desk:
         threads: Executor,
         at_once: int,
         answered: Callable[[], None],
+        sweep_every_s: float = _SWEEP_EVERY_S,
     ) -> None:
         """Make a desk.
 
@@ -45,6 +51,7 @@ class Desk:
             threads: At least ``at_once`` + 1.
             at_once: How many chats are worked on at the same time.
             answered: Called after each message, when there may be something to send.
+            sweep_every_s: How often to look for messages that nobody answers. [s], > 0
         """
         self._bot = bot
         self._handler = handler
@@ -52,22 +59,49 @@ class Desk:
         self._threads = threads
         self._answered = answered
         self._lanes = Lanes(self._handle, at_once=at_once, room_for=_ROOM_FOR)
+        self._mine: set[Number] = set()
+        self._sweep_every_s = sweep_every_s
         self._acknowledging: set[asyncio.Task[None]] = set()
         self._closing = asyncio.Event()
 
     async def resume(self) -> None:
         """Handle what an earlier run kept and did not finish, oldest first."""
-        seen: set[tuple[str, int]] = set()
+        seen: set[Number] = set()
         while True:
-            waiting = await self._in_thread(self._handler.waiting)
-            fresh = [each for each in waiting if (each.source, each.update_id) not in seen]
+            try:
+                waiting = await self._in_thread(self._handler.waiting)
+            except Exception as error:  # noqa: BLE001 nothing can be answered before this works
+                _log.warning("not_resumed", error=type(error).__name__)
+                await asyncio.sleep(_STORE_BACK_S)
+                continue
+            fresh = [each for each in waiting if _number(each) not in seen]
             if not fresh:
                 return
             _log.info("resuming", messages=len(fresh))
             for inbound in fresh:
-                seen.add((inbound.source, inbound.update_id))
-                self._lanes.put(inbound)
+                seen.add(_number(inbound))
+                self._put(inbound)
             await self._lanes.empty()
+
+    async def sweep(self) -> None:
+        """Look now and then, until cancelled, for what was kept and nobody answers.
+
+        Its keeper may have died, or have lost the word that its keeping was committed.
+        """
+        last: set[Number] = set()
+        while True:
+            await asyncio.sleep(self._sweep_every_s)
+            try:
+                waiting = await self._in_thread(self._handler.waiting)
+            except Exception as error:  # noqa: BLE001 the next look tries again
+                _log.warning("not_swept", error=type(error).__name__)
+                continue
+            left = [each for each in waiting if _number(each) in last - self._mine]
+            if left:
+                _log.info("taking_over", messages=len(left))
+            for inbound in left:
+                self._put(inbound)
+            last = {_number(each) for each in waiting}
 
     async def take(self, batch: Sequence[Mapping[str, Any]]) -> None:
         """Keep a batch of updates durably, then queue what is new in it.
@@ -89,7 +123,7 @@ class Desk:
             if arrival.press is not None:
                 self._acknowledge(arrival.press)
         for inbound in fresh:
-            self._lanes.put(inbound)
+            self._put(inbound)
 
     async def close(self) -> None:
         """Finish what is under way; what waits stays kept for the next run."""
@@ -107,22 +141,35 @@ class Desk:
             )
             return None
 
+    def _put(self, inbound: Inbound) -> None:
+        self._mine.add(_number(inbound))
+        self._lanes.put(inbound)
+
     async def _handle(self, inbound: Inbound) -> None:
         """Have it answered; while the service cannot even mark it as failed, try again."""
+        waited_s = 0.0
         for attempt in itertools.count():
+            wait_s = backoff_s(attempt, seed=inbound.update_id)
             try:
                 await self._in_thread(self._handler.handle, inbound)
                 break
+            except StoreAway:
+                wait_s = min(wait_s, _STORE_BACK_S)
+                _log.warning("message_waits", update_id=inbound.update_id, error="StoreAway")
             except Exception as error:  # noqa: BLE001 one failing message must not stop its chat
                 _log.error(
                     "message_failed", update_id=inbound.update_id, error=type(error).__name__
                 )
-            if attempt == 0:
+                if not await self._is_waiting(inbound):
+                    await self._apologise(inbound.chat)
+                    break
+            # A trouble that is soon over is not worth a word: the answer comes all the same.
+            if waited_s < _SORRY_AFTER_S <= waited_s + wait_s:
                 await self._apologise(inbound.chat)
-            if not await self._is_waiting(inbound):
+            waited_s += wait_s
+            if await self._closes_within(wait_s):
                 break
-            if await self._closes_within(backoff_s(attempt, seed=inbound.update_id)):
-                break
+        self._mine.discard(_number(inbound))
         self._answered()
 
     async def _is_waiting(self, inbound: Inbound) -> bool:
@@ -130,9 +177,7 @@ class Desk:
             waiting = await self._in_thread(self._handler.waiting)
         except Exception:  # noqa: BLE001 a store that cannot say has not marked it either
             return True
-        return (inbound.source, inbound.update_id) in {
-            (each.source, each.update_id) for each in waiting
-        }
+        return _number(inbound) in {_number(each) for each in waiting}
 
     async def _closes_within(self, wait_s: float) -> bool:
         with contextlib.suppress(TimeoutError):
@@ -159,6 +204,10 @@ class Desk:
 
     async def _in_thread(self, act: Callable[..., Any], *given: Any) -> Any:
         return await asyncio.get_running_loop().run_in_executor(self._threads, act, *given)
+
+
+def _number(inbound: Inbound) -> Number:
+    return inbound.source, inbound.update_id
 
 
 def _closed(meanings: Sequence[Arrival | Membership]) -> tuple[Chat, ...]:

@@ -17,11 +17,13 @@ from bot.adapters.telegram.backoff import backoff_s
 from bot.adapters.telegram.inbound import WANTED
 from bot.adapters.telegram.menu import MENU
 from bot.adapters.telegram.trouble import refused_token, retry_after_s
+from bot.errors import StoreAway
 
 _BATCH = 100
 _GRACE_S = 10.0
+_HANGS_S = 30.0
 _STALL_S = 60.0
-_LOOK_EVERY_S = 10.0
+_STORE_BACK_S = 5.0
 
 Update = dict[str, Any]
 _log = structlog.get_logger(__name__)
@@ -44,7 +46,8 @@ class Poller:
             bot: The account.
             take: Keeps a batch, oldest first, durably; raises if it could not.
             poll_s: How long the service holds a poll with nothing to say. [s], > 0
-            stall_s: Silence beyond ``poll_s`` that is worth a warning. [s], > 0
+            stall_s: Time beyond ``poll_s`` without a poll that was answered and taken, that is
+                worth a warning. [s], > 0
         """
         self._bot = bot
         self._take = take
@@ -52,11 +55,19 @@ class Poller:
         self._stall_s = stall_s
         self._offset = 0
         self._introduced = False
-        self._answered_at = asyncio.get_running_loop().time()
+        self._done_at: float | None = None
+        self._begun_at = asyncio.get_running_loop().time()
 
-    def silent_for_s(self) -> float:
-        """Time since the service last answered a poll, or since the start. [s]"""
-        return asyncio.get_running_loop().time() - self._answered_at
+    def idle_for_s(self) -> float:
+        """Time since a poll was last answered and what it brought taken, or since the start. [s]"""
+        since = self._begun_at if self._done_at is None else self._done_at
+        return asyncio.get_running_loop().time() - since
+
+    def trouble(self) -> str | None:
+        """What is wrong with polling; None when the last poll that went well is recent."""
+        if self.idle_for_s() > self._poll_s + self._stall_s:
+            return f"no poll went well for {self.idle_for_s():.0f} s"
+        return "no poll was answered yet" if self._done_at is None else None
 
     async def introduce(self) -> None:
         """Check the token, leave webhook mode without losing what waits, set the menu."""
@@ -73,6 +84,7 @@ class Poller:
             BadSettings: The token is refused.
         """
         failures = 0
+        self._begun_at, self._done_at = asyncio.get_running_loop().time(), None
         while True:
             try:
                 await self.once()
@@ -90,18 +102,15 @@ class Poller:
         """One poll: fetch, let it be taken, and only then move the offset on."""
         if not self._introduced:
             await self.introduce()
-        batch = sorted(await self._fetch(), key=lambda update: int(update["update_id"]))
-        self._answered_at = asyncio.get_running_loop().time()
+        # A call that neither ends nor fails, whatever the reason, must not end polling for good.
+        async with asyncio.timeout(self._poll_s + _GRACE_S + _HANGS_S):
+            fetched = await self._fetch()
+        batch = sorted(fetched, key=lambda update: int(update["update_id"]))
         if batch:
             await self._take(batch)
-            self._offset = int(batch[-1]["update_id"]) + 1
-
-    async def watch(self) -> None:
-        """Warn, until cancelled, while the service leaves the polls unanswered."""
-        while True:
-            await asyncio.sleep(min(_LOOK_EVERY_S, self._stall_s))
-            if self.silent_for_s() > self._poll_s + self._stall_s:
-                _log.warning("polls_unanswered", for_s=round(self.silent_for_s()))
+        # A poll with nothing left has confirmed all; numbers may begin anywhere after it.
+        self._offset = int(batch[-1]["update_id"]) + 1 if batch else 0
+        self._done_at = asyncio.get_running_loop().time()
 
     async def _fetch(self) -> list[Update]:
         # Raw updates, one unreadable among them must not cost the others. The lower-case name
@@ -111,7 +120,8 @@ class Poller:
             {
                 "offset": self._offset,
                 "limit": _BATCH,
-                "timeout": self._poll_s,
+                # The first one only looks, so that it is known at once whether polling works.
+                "timeout": 0 if self._done_at is None else self._poll_s,
                 "allowed_updates": list(WANTED),
             },
             read_timeout=self._poll_s + _GRACE_S,
@@ -123,8 +133,11 @@ class Poller:
         wait_s = backoff_s(failures, seed=account_id(self._bot))
         if isinstance(error, RetryAfter):
             wait_s = max(wait_s, retry_after_s(error))
+        elif isinstance(error, StoreAway):
+            wait_s = min(wait_s, _STORE_BACK_S)
         why = type(error).__name__
         if isinstance(error, Conflict):
+            self._introduced = False  # somebody may have set a webhook: leave that mode again
             _log.error(
                 "another_poller",
                 error=why,

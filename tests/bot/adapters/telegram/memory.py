@@ -2,13 +2,21 @@
 
 import asyncio
 import contextlib
+import socket
 import threading
 from collections import defaultdict, deque
 from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 
-from bot.adapters.telegram import Parts, TelegramChannel, Timing, open_account, serve
+from bot.adapters.telegram import (
+    HookPlace,
+    Parts,
+    TelegramChannel,
+    Timing,
+    open_account,
+    serve,
+)
 from bot.clock import SystemClock
 from bot.errors import ChatGone, MaybeSent, NeverSendable, RetryLater
 from bot.ports import Button, Chat, Inbound, Outgoing, Parcel
@@ -105,6 +113,13 @@ class MemoryService:
             self.sending.discard(chat)
 
 
+def free_port() -> int:
+    """A port on loopback that nobody listens on just now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
 def tick_in_thread(act: Callable[[], None], seconds: float) -> Callable[[], None]:
     ended = threading.Event()
 
@@ -124,7 +139,12 @@ def tick_in_thread(act: Callable[[], None], seconds: float) -> Callable[[], None
 
 @asynccontextmanager
 async def serving(
-    double: BotApiDouble, service: MemoryService, *, poll_s: int = 5, stop_s: float = 5.0
+    double: BotApiDouble,
+    service: MemoryService,
+    *,
+    poll_s: int = 5,
+    stop_s: float = 5.0,
+    hook: HookPlace | None = None,
 ) -> AsyncIterator[asyncio.Task[None]]:
     """The adapter, running until the block ends; its own error comes out of the block."""
     stop = asyncio.Event()
@@ -136,6 +156,7 @@ async def serving(
         deliver=lambda: service.deliver(channel),
         start_ticking=tick_in_thread,
         clock=SystemClock(),
+        hook=hook,
     )
     timing = Timing(poll_s=poll_s, tick_s=0.1, stop_s=stop_s)
     task = asyncio.create_task(serve(parts, timing, stop=stop))

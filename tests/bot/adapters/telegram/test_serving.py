@@ -171,7 +171,19 @@ async def test_serve_message_that_could_not_even_be_marked_is_tried_again_in_its
     double.types(7, "second")
     async with serving(double, service):
         await double.wait_for(7, "got second")
-    assert [each.text for each in double.messages(7)] == [SORRY, "got first", "got second"]
+    assert [each.text for each in double.messages(7)] == ["got first", "got second"]
+
+
+async def test_serve_message_kept_by_a_process_that_died_is_taken_over(
+    double: BotApiDouble, service: MemoryService
+) -> None:
+    double.meet(7)
+    async with serving(double, service):
+        double.types(8, "hello")
+        await double.wait_for(8, "got hello")
+        service.keep((Inbound(Chat("telegram", 7), "telegram:4242", 900, "left", False, AT),))
+        await double.wait_for(7, "got left", timeout=30)
+    assert service.texts(7) == ["left"]
 
 
 async def test_serve_hanging_send_does_not_hold_up_other_chats(
