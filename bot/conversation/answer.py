@@ -36,7 +36,9 @@ def say_next(turn: Turn, slug: str | None) -> None:
         return
     targets = standing_targets(turn.athlete, slug, today=turn.today)
     when = "still to do" if item.is_begun and item.is_open else "next time"
-    say_targets(turn, targets, f"{title(item.exercise, targets[0].edge_mm)}, {when}")
+    for one in dict.fromkeys(t.exercise for t in targets):
+        mine = tuple(t for t in targets if t.exercise == one)
+        say_targets(turn, mine, f"{title(get_exercise(one), mine[0].edge_mm)}, {when}")
 
 
 def say_current(turn: Turn) -> None:

@@ -30,6 +30,9 @@ def filled(item: Item, act: Log) -> tuple[SetDone, ...]:
     done: list[SetDone] = []
     for said in act.sets:
         sides = SPLIT_SIDES[said.side] if len(by_side) > 1 else (said.side,)
+        if said.side == "both" and len(by_side) == 1:
+            # Asked of one hand alone, so told of it.
+            sides = tuple(by_side)
         mine: list[SetDone] = []
         for side in sides:
             target = by_side.get(side, item.targets[0])

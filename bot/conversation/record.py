@@ -114,12 +114,20 @@ def confirm(turn: Turn, text: str) -> bool:
 
 def _say_next_time(turn: Turn, done: Item) -> None:
     """The next target, by name where it is another exercise or edge than the one done."""
-    targets = standing_targets(turn.athlete, done.exercise.slug, today=turn.today)
-    first = targets[0]
+    sides = {t.side for t in done.targets}
+    targets = [
+        t
+        for t in standing_targets(turn.athlete, done.exercise.slug, today=turn.today)
+        if t.side in sides or "both" in (t.side, *sides)
+    ]
     edge_mm = done.targets[0].edge_mm
-    moved = (first.exercise, first.edge_mm) != (done.exercise.slug, edge_mm)
-    name = f": {title(get_exercise(first.exercise), first.edge_mm)}" if moved else ""
-    say_targets(turn, targets, f"Next time{' at home' if is_last_away(turn) else ''}{name}")
+    when = "Next time at home" if is_last_away(turn) else "Next time"
+    for slug in dict.fromkeys(t.exercise for t in targets):
+        # One hand may go on to a harder exercise than the other.
+        mine = tuple(t for t in targets if t.exercise == slug)
+        moved = (slug, mine[0].edge_mm) != (done.exercise.slug, edge_mm)
+        name = f": {title(get_exercise(slug), mine[0].edge_mm)}" if moved else ""
+        say_targets(turn, mine, f"{when}{name}")
 
 
 def done(turn: Turn, act: Done, said: str) -> None:

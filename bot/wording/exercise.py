@@ -81,12 +81,18 @@ def target_lines(targets: tuple[Target, ...], unit: Unit) -> list[str]:
     rung = [first.variation] if first.variation else []
     if all(_alike(t, first) for t in targets):
         hand = " a hand" if len(targets) > 1 else ""
-        lines = [_with_hand(dose_text(first, unit), hand), *rung, plates_text(first, unit)]
-        return [line for line in lines if line]
+        side = f"{first.side}: " if is_one_hand(targets) else ""
+        dose = side + _with_hand(dose_text(first, unit), hand)
+        return [line for line in (dose, *rung, plates_text(first, unit)) if line]
     lines = []
     for target in targets:
         lines += [f"{target.side}: {dose_text(target, unit)}", plates_text(target, unit)]
     return [line for line in [*lines, *rung] if line]
+
+
+def is_one_hand(targets: tuple[Target, ...]) -> bool:
+    """True for the target of one hand alone."""
+    return len(targets) == 1 and targets[0].side != "both"
 
 
 def _alike(one: Target, other: Target) -> bool:
@@ -111,10 +117,15 @@ def brief(targets: tuple[Target, ...], unit: Unit) -> str:
     """One exercise in one line: "half crimp 4 × 10 s at 22.5 kg"."""
     first = targets[0]
     name = get_exercise(first.exercise).name
+    if is_one_hand(targets):
+        return f"{name} {first.side} {dose_text(first, unit)}"
     if all(_alike(t, first) for t in targets):
         return f"{name} {dose_text(first, unit)}"
+    works = [_work_text(get_exercise(t.exercise), t) for t in targets]
+    if len(set(works)) > 1:
+        return f"{name} {', '.join(f'{t.side} {dose_text(t, unit)}' for t in targets)}"
     loads = " / ".join(load_text(t, unit) or "0" for t in targets)
-    return f"{name} {_work_text(get_exercise(first.exercise), first)} at {loads}"
+    return f"{name} {works[0]} at {loads}"
 
 
 def sets_text(exercise: Exercise, sets: tuple[SetDone, ...], unit: Unit) -> str:

@@ -23,9 +23,11 @@ from core.planning.item import (
     Item,
     before,
     logs_on,
+    of_sides,
     sets_done,
     unasked_item,
     whole_item,
+    whole_items,
     with_sets,
 )
 from core.planning.warm_up import warm_up
@@ -136,15 +138,16 @@ def _entrants(
     stopped: list[Item] = []
     asked: set[tuple[str, str]] = set()
     for candidate in candidates(athlete, today=today, blocks=allowed.blocks):
-        item = whole_item(athlete, candidate.exercise.slug, today=today)
-        lines = {(target.exercise, target.side) for target in item.targets}
+        items = whole_items(athlete, candidate.exercise.slug, today=today)
+        lines = {(target.exercise, target.side) for item in items for target in item.targets}
         if lines & asked:
             # One hand, or both, moved on to this from an easier exercise that asks for it already.
             continue
         asked |= lines
-        if all(t.change == "stopped" for t in item.targets):
-            stopped.append(item)
-        else:
+        for item in items:
+            if all(t.change == "stopped" for t in item.targets):
+                stopped.append(item)
+                continue
             counts = (sets_done(athlete, t, today, until=allowed.after) for t in item.targets)
             entrants.append(Entrant(candidate, item, max(counts)))
     return tuple(entrants), tuple(stopped)
@@ -186,7 +189,13 @@ def item_tonight(athlete: Athlete, slug: str, *, today: date, edge_mm: int | Non
     item = whole_item(athlete, slug, today=today, edge_mm=edge_mm)
     tonight = evening(athlete, today=today)
     planned = tonight.find(item.exercise.slug)
-    return item if planned is None else with_sets(item, planned.sets, minutes=tonight.minutes)
+    if planned is None:
+        return item
+    if edge_mm is None or all(target.edge_mm == edge_mm for target in planned.targets):
+        # An easier exercise may have led to it, with another load than its own record calls for.
+        return planned
+    item = of_sides(item, {target.side for target in planned.targets})
+    return with_sets(item, planned.sets, minutes=tonight.minutes)
 
 
 def named_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None) -> Item:
@@ -217,6 +226,8 @@ def standing_targets(athlete: Athlete, slug: str, *, today: date) -> tuple[Targe
     if item.is_begun and any(item.left):
         pairs = zip(item.targets, item.left, strict=True)
         return tuple(replace(t, sets=left) for t, left in pairs)
+    if not item.is_begun and all(t.change == "harder-variation" for t in item.targets):
+        return item.targets
     day = _next_evening(athlete, today) if item.is_begun else today
     return next_targets(on_day(athlete, day), slug, today=day)
 

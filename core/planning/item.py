@@ -1,12 +1,14 @@
 """One exercise of an evening: what is asked, what is done, what is left."""
 
 from bisect import bisect_left, bisect_right
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from datetime import date
 
 from core.athlete import Athlete, DatedLog
 from core.catalogue import Exercise, get_exercise
 from core.derived import once
+from core.facts import Side
 from core.history import edge_in_use, on_day, sides_of, stream_of
 from core.progression import next_on, next_targets
 from core.progression.short_of_time import in_less_time
@@ -19,7 +21,8 @@ class Item:
 
     Attributes:
         exercise: The catalogue's entry.
-        targets: What is asked tonight, per side that has a target of its own.
+        targets: What is asked tonight, per side that has a target of its own; of one hand alone
+            where the other is on another exercise.
         done: Sets logged tonight on each of those sides.
         whole: Sets that would be asked if time did not matter.
         skipped: Left out tonight by the athlete.
@@ -80,6 +83,19 @@ def _day(dated: DatedLog) -> date:
 def whole_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None) -> Item:
     """The exercise as it would be asked tonight if time did not matter.
 
+    Of hands that are on different exercises the one still on this; see ``whole_items``.
+    """
+    items = whole_items(athlete, slug, today=today, edge_mm=edge_mm)
+    return next((item for item in items if item.exercise.slug == slug), items[0])
+
+
+def whole_items(
+    athlete: Athlete, slug: str, *, today: date, edge_mm: int | None = None
+) -> tuple[Item, ...]:
+    """The exercise as it would be asked tonight if time did not matter.
+
+    One item, or two where one hand has moved on to a harder exercise and the other has not.
+
     Args:
         athlete: Whose.
         slug: Which exercise.
@@ -96,11 +112,24 @@ def whole_item(athlete: Athlete, slug: str, *, today: date, edge_mm: int | None 
     if edge_mm is not None and all(t.edge_mm != edge_mm for t in targets):
         lines = (stream_of(past, slug, side=s, edge_mm=edge_mm) for s in sides_of(slug))
         targets = tuple(t for line in lines for t in next_on(line, athlete=past, today=today))
-    done = tuple(sets_done(athlete, t, today) for t in targets)
-    # A harder exercise may have taken this one's place.
+    # A harder exercise may have taken this one's place, of one hand or of both.
+    slugs = dict.fromkeys(target.exercise for target in targets)
+    skipped = (today, slug) in athlete.skips
+    return tuple(
+        _item_of(
+            athlete,
+            tuple(t for t in targets if t.exercise == one),
+            today,
+            skipped=skipped or (len(slugs) > 1 and (today, one) in athlete.skips),
+        )
+        for one in slugs
+    )
+
+
+def _item_of(athlete: Athlete, targets: tuple[Target, ...], today: date, *, skipped: bool) -> Item:
     exercise = athlete.programme.exercise(targets[0].exercise)
-    whole = max(t.sets for t in targets)
-    return Item(exercise, targets, done, whole, (today, slug) in athlete.skips)
+    done = tuple(sets_done(athlete, t, today) for t in targets)
+    return Item(exercise, targets, done, max(t.sets for t in targets), skipped)
 
 
 def unasked_item(athlete: Athlete, slug: str, *, like: Item) -> Item:
@@ -117,6 +146,15 @@ def with_sets(item: Item, sets: int, *, minutes: int) -> Item:
     """The item with no more than so many sets, for want of time."""
     targets = tuple(in_less_time(t, sets, minutes=minutes) for t in item.targets)
     return replace(item, targets=targets)
+
+
+def of_sides(item: Item, sides: AbstractSet[Side]) -> Item:
+    """The item with the targets of those sides alone, of which it has one at least."""
+    kept = [pair for pair in zip(item.targets, item.done, strict=True) if pair[0].side in sides]
+    if len(kept) in (0, len(item.targets)):
+        return item
+    targets, done = zip(*kept, strict=True)
+    return replace(item, targets=targets, done=done)
 
 
 def sets_done(athlete: Athlete, target: Target, today: date, *, until: int | None = None) -> int:

@@ -312,3 +312,22 @@ def test_a_line_that_one_hand_has_moved_on_to_is_asked_for_once() -> None:
     lines = [(t.exercise, t.side) for item in tonight.items for t in item.targets]
     assert ("three-finger-crimp", "right") in lines
     assert len(lines) == len(set(lines))
+
+
+def test_hands_on_different_exercises_are_two_items_of_one_hand_each() -> None:
+    # The left hand held all there is, 42.25 kg as above; the right is on its way.
+    sets = tuple(
+        SetDone(side, kg, hold_s=10, effort=effort)
+        for side, kg, effort in (("left", Decimal("42.25"), "easy"), ("right", Decimal(20), "ok"))
+        for _ in range(4)
+    )
+    someone = athlete(KIT, minutes(120), Logged("half-crimp", None, sets, (), None, ""))  # type: ignore[arg-type]
+    day = TODAY + timedelta(days=3)
+    tonight = evening(someone, today=day)
+    asked = [(i.exercise.slug, [t.side for t in i.targets]) for i in tonight.items[:2]]
+    assert asked == [("three-finger-crimp", ["left"]), ("half-crimp", ["right"])]
+    assert all(t.exercise == i.exercise.slug for i in tonight.items for t in i.targets)
+    # Named by itself each is what the evening has of it.
+    for slug, side in (("three-finger-crimp", "left"), ("half-crimp", "right")):
+        item = item_tonight(someone, slug, today=day)
+        assert (item.exercise.slug, [t.side for t in item.targets]) == (slug, [side])
