@@ -136,6 +136,9 @@ def level_not_found(q: HoldQuestion) -> Proposal | None:
         return None
     start = two_steps(q) or one_step(q)
     if start is not None:
+        if q.verdict.hold_s < q.dose.hold_s:
+            # A step at a longer hold too would be two steps: the seconds first.
+            return None
         first = start.next
     else:
         belief = believed(q.case)

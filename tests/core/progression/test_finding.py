@@ -128,6 +128,14 @@ def test_sets_of_which_nobody_said_how_they_went_are_not_read_by_the_curve(fives
     assert rules(log.next(3)) == ["no-effort"]
 
 
+def test_seconds_come_back_before_a_step_of_five_percent_while_the_level_is_sought(
+    diary, kit
+) -> None:
+    # 50 -> 52.5 kg is 5 %.
+    log = diary().has(kit=kit("4x10", "2x5", "2x2.5")).held(0, "50", *EASY4, hold_s=8)
+    assert (log.next(3).load_kg, log.next(3).hold_s) == (50, 9)
+
+
 def test_repeated_lifts_are_searched_for_at_their_own_hold(fives) -> None:
     sets = [SetDone("left", Decimal(20), reps=6, hold_s=7, effort="easy")] * 3
     assert fives().log(0, "repeaters", sets).next(3, "repeaters").hold_s == 7
