@@ -12,10 +12,12 @@ from core.target import Target
 from tests.simulated.kits import Kit, body_loads_kg, floor_loads_kg
 from tests.simulated.rulebook.breach import Breach, above, at_most, told
 from tests.simulated.rulebook.care import Ceiling, ceilings, month_cap_kg, since_search
-from tests.simulated.rulebook.progress import Wanted, most_after_ramp_kg, plain
+from tests.simulated.rulebook.progress import plain
 from tests.simulated.rulebook.record import Key, Record, Sitting, key_of
 from tests.simulated.rulebook.room import room_breaches
+from tests.simulated.rulebook.search import most_after_ramp_kg
 from tests.simulated.rulebook.tonight import evening_breaches
+from tests.simulated.rulebook.wanted import Wanted
 from tests.simulated.season import Season
 
 TO_THE_DAY = "month-cap-to-the-day"

@@ -4,31 +4,20 @@
 None where the text is silent (first targets, sessions of mixed loads, a new line).
 """
 
-from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
 
 from core.catalogue import HoldRange, LoadedHold, RepRange, TimedHold, get_exercise
-from core.facts import SetDone
 from core.target import Target
 from tests.simulated.rulebook.breach import above, at_most
 from tests.simulated.rulebook.curve import bridge_s, reps_to_failure, seconds_held, share_held
 from tests.simulated.rulebook.record import Sitting, hardest, word_of
+from tests.simulated.rulebook.search import SEARCH_SESSIONS, held_well_kg, search
+from tests.simulated.rulebook.wanted import Wanted
 
-SEARCH_SESSIONS = 4
 LATELY = timedelta(days=56)
 LONGEST_S = 30
 """Where neither plates nor ladder go on, holds may be lengthened so far (the engine's choice)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """One dose that the text allows: load, seconds or reps in total, and by which rule."""
-
-    rule: str
-    load_kg: Decimal | None
-    total: int | None
-    """Sum over the sets of the full dose; None: the text leaves it open."""
 
 
 def plain(
@@ -108,7 +97,7 @@ def _open(
 ) -> list[Wanted]:
     """Where the text is open: readings that are as careful, and lead out of a dead end.
 
-    *The first four sessions find the level*: see ``_search``. *A step is a new load*: one held
+    *The first four sessions find the level*: see ``search``. *A step is a new load*: one held
     in the last 56 days, when nothing as light failed, may be gone back to at the shorter hold.
     *Down at least 5 %*: after a hold that had grown beyond the dose's, the dose's hold at the
     same load is, or the shorter one, where plates are coarse.
@@ -120,7 +109,7 @@ def _open(
     first, step_kg = found[0].rule, above(loads_kg, load)
     short = max(5, dose.hold_s - 3)
     if sessions < SEARCH_SESSIONS and hardest([word_of(s) for s in last.sets]) in ("easy", "ok"):
-        return _search(line[-sessions:], dose, loads_kg)
+        return search(line[-sessions:], dose, loads_kg)
     if first in ("a-second-more", "no-way-on") and step_kg is not None:
         held = [held_well_kg(s) for s in line if s.day >= last.day - LATELY]
         is_known = max(held, default=load) >= step_kg
@@ -134,63 +123,6 @@ def _open(
                 if share_held(hold) <= 0.95 * share_held(seconds)
             ]
     return []
-
-
-def _search(line: list[Sitting], dose: LoadedHold, loads_kg: tuple[Decimal, ...]) -> list[Wanted]:
-    """What may be asked while the level is looked for, after sets that were all easy or ok.
-
-    The same load again, with steps per set while it feels easy, at the hold it had, the dose's
-    or the shorter one. Where the next load is more than 5 % up, any load at any hold between
-    those two that by the curve and the best set of the search leaves two seconds.
-    """
-    last = line[-1]
-    load, hold = last.asked.load_kg or Decimal(0), last.asked.hold_s or dose.hold_s
-    short, step = max(5, dose.hold_s - 3), above(loads_kg, load)
-    is_far = step is not None and step > load * Decimal("1.05")
-    found = []
-    if hardest([word_of(s) for s in last.sets]) == "easy":
-        holds = {hold, short, dose.hold_s} if is_far else {hold}
-        found = [Wanted("search", load, seconds * dose.sets) for seconds in sorted(holds)]
-    if not is_far:
-        return found
-    for seconds in range(short, dose.hold_s + 1):
-        most = best_kg(line) * share_held(seconds + 2)
-        found += [Wanted("curve", kg, seconds * dose.sets) for kg in loads_kg if load < kg <= most]
-    return found
-
-
-def most_after_ramp_kg(line: list[Sitting], hold_s: int) -> Decimal:
-    """Most that may follow sets at loads that differed: a step of 5 % over what was held, or
-    what the curve allows that hold with two seconds left. [kg]"""
-    by_curve = Decimal(best_kg(line[-SEARCH_SESSIONS:]) * share_held(hold_s + 2))
-    return max(held_well_kg(line[-1]) * Decimal("1.05"), by_curve)
-
-
-def best_kg(line: list[Sitting]) -> float:
-    """The greatest maximum that a set of these sittings speaks for by the curve. [kg]"""
-    left = {"easy": 3, "ok": 2, "hard": 1}
-    said = [
-        float(s.load_kg) / share_held(s.hold_s + (left_of(s) or left.get(word_of(s) or "", 0)))
-        for sitting in line
-        for s in sitting.sets
-        if s.load_kg is not None and s.hold_s
-    ]
-    return max(said, default=0.0)
-
-
-def left_of(done: SetDone) -> float | None:
-    """Seconds left as a number, where one was said; five at most."""
-    said = [
-        float(n) for n in (done.left, None if done.rpe is None else 10 - done.rpe) if n is not None
-    ]
-    return min(5.0, *said) if said else None
-
-
-def held_well_kg(sitting: Sitting) -> Decimal:
-    """The heaviest load held when nothing as light failed; a failure above it says nothing. [kg]"""
-    failed = [s.load_kg for s in sitting.sets if s.effort == "fail" and s.load_kg is not None]
-    held = [s.load_kg for s in sitting.sets if s.effort != "fail" and s.load_kg is not None]
-    return max((kg for kg in held if not failed or kg < min(failed)), default=Decimal(0))
 
 
 def _failures(sitting: Sitting) -> tuple[int, int]:
