@@ -40,6 +40,10 @@ At = Annotated[
 ]
 
 
+_LAST_RESORT_S = 9.5
+"""Those who stop programs end them by force after ten seconds. [s]"""
+
+
 def main() -> None:
     """Run the program; a wrong setting is one line and exit 2."""
     # Loading makes many objects that stay: looking through them for waste takes a sixth of the
@@ -125,14 +129,27 @@ def serve(db: Db = None) -> None:
     """Serve a Telegram bot until stopped. The token comes from WEEKNIGHT_TOKEN or a file."""
     import asyncio
 
+    from bot.logs import begin_logs
+    from bot.serving import serve_on
     from bot.settings import load_settings
-    from bot.wiring import open_house, serve_telegram
 
     settings = load_settings()
     settings.resolved_token()
-    with open_house(_database(db), programme=_programme()) as house:
-        _loaded()
-        asyncio.run(serve_telegram(house, settings))
+    begin_logs()
+    serving = serve_on(
+        _database(db), settings, programme=_programme(), loaded=_loaded, stopping=_end_in_time
+    )
+    asyncio.run(serving)
+
+
+def _end_in_time() -> None:
+    """End the process if stopping hangs: what is under way is safe in the database."""
+    import os
+    import threading
+
+    last_resort = threading.Timer(_LAST_RESORT_S, os._exit, (1,))
+    last_resort.daemon = True
+    last_resort.start()
 
 
 @app.command()

@@ -149,6 +149,27 @@ class Loaded:
     athlete: Athlete | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class QueueState:
+    """How far behind the work is: rows that wait, and since when the oldest does. Aware, UTC.
+
+    Attributes:
+        inbox: Messages kept and not answered.
+        inbox_since: When the oldest of them came in.
+        outbox: Messages to send.
+        outbox_since: When the oldest of them was queued.
+        due: Planned moments that have come and were not dealt with.
+        due_since: When the oldest of them came.
+    """
+
+    inbox: int = 0
+    inbox_since: datetime | None = None
+    outbox: int = 0
+    outbox_since: datetime | None = None
+    due: int = 0
+    due_since: datetime | None = None
+
+
 class Work(Protocol):
     """One transaction. Leaving the ``with`` block commits; an exception rolls all of it back."""
 

@@ -1,10 +1,12 @@
 """The program's settings: the only reader of the environment."""
 
+import re
 from pathlib import Path
 from typing import Annotated
+from urllib.parse import urlsplit
 
 from platformdirs import user_config_path, user_data_path
-from pydantic import Field, SecretStr, ValidationError
+from pydantic import AfterValidator, Field, SecretStr, ValidationError
 from pydantic_settings import BaseSettings, SettingsConfigDict
 
 from bot.errors import BadSettings
@@ -13,6 +15,39 @@ _PREFIX = "WEEKNIGHT_"
 
 PROGRAMME = f"{_PREFIX}PROGRAMME"
 KEY = f"{_PREFIX}KEY"
+
+
+_HOOK_PORTS = (None, 443, 80, 88, 8443)
+_HOOK_PATH = re.compile(r"(/[A-Za-z0-9._~-]+)+", re.ASCII)
+_HERE = "127.0.0.1"
+
+
+def listen_address(text: str) -> tuple[str, int]:
+    """Host and port of "HOST:PORT", or of a port alone on this machine.
+
+    Raises:
+        ValueError: It is neither.
+    """
+    host, _, port = text.strip().rpartition(":")
+    if not (port.isascii() and port.isdecimal() and int(port) <= 65535):
+        raise ValueError(f"{text!r} is no PORT or HOST:PORT, as 127.0.0.1:8080")
+    return host.strip("[]") or _HERE, int(port)
+
+
+def _listened(text: str) -> str:
+    listen_address(text)
+    return text
+
+
+def _hook_url(url: str) -> str:
+    parts = urlsplit(url)
+    if parts.scheme != "https" or not parts.hostname or parts.query or parts.fragment:
+        raise ValueError("use an address like https://bot.example.org/some/path")
+    if parts.port not in _HOOK_PORTS:
+        raise ValueError("the chat service calls at ports 443, 80, 88 and 8443 only")
+    if not _HOOK_PATH.fullmatch(parts.path):
+        raise ValueError("the address needs a path of letters, digits and . _ ~ - alone")
+    return url
 
 
 class Settings(BaseSettings):
@@ -43,6 +78,19 @@ class Settings(BaseSettings):
     """Most messages sent in all. [1/s] More only where the chat service grants it."""
     chat_sends_per_s: Annotated[float, Field(gt=0, le=1000)] = 1.0
     """Most messages sent to one chat, short bursts aside. [1/s]"""
+
+    database_connections: Annotated[int, Field(ge=2, le=1000)] = 10
+    """Most connections to PostgreSQL that one process takes."""
+    database_statement_s: Annotated[float, Field(gt=0, le=600)] = 15.0
+    """How long PostgreSQL may work on one statement. [s]"""
+    database_lock_s: Annotated[float, Field(gt=0, le=600)] = 10.0
+    """How long PostgreSQL may let us wait for somebody else's row. [s]"""
+    webhook_url: Annotated[str, AfterValidator(_hook_url)] | None = None
+    """The public address at which the chat service calls us; polling without it."""
+    webhook_listen: Annotated[str, AfterValidator(_listened)] = "127.0.0.1:8080"
+    """Where we listen for those calls, as HOST:PORT, without TLS: a proxy ends that."""
+    health_listen: Annotated[str, AfterValidator(_listened)] | None = None
+    """Where /healthz, /readyz and /metrics are answered, as PORT or HOST:PORT; nowhere without."""
 
     def resolved_database_url(self) -> str:
         """The database's address; makes the data folder if the default is used."""

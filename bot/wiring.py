@@ -12,18 +12,20 @@ from sqlalchemy import Engine
 
 from bot.clock import Clock, SystemClock
 from bot.delivery.showing import deliver_now
-from bot.errors import BadSettings
-from bot.ports import Parcel, Store
+from bot.errors import BadSettings, StoreAway
+from bot.ports import Counting, Lease, Parcel, Store
 from bot.seal import Seal, Unsealed
 from bot.service import Service
-from bot.storage.engine import is_in_memory, make_engine
+from bot.storage.engine import Bounds, is_in_memory, make_engine
 from bot.storage.migrate import migrate, pending
 from bot.storage.store import SqlStore
+from bot.storage.trouble import first_line, is_out_of_reach
 from core.programme import Programme
 
 if TYPE_CHECKING:  # what serving alone needs, and takes a tenth of a second to load
     import asyncio
 
+    from bot.adapters.telegram import HookPlace
     from bot.seal import Keys
     from bot.settings import Settings
 
@@ -52,6 +54,8 @@ def open_house(
     make: bool = True,
     programme: Programme | None = None,
     keys: Keys | None = None,
+    counting: Counting | None = None,
+    bounds: Bounds | None = None,
 ) -> Iterator[House]:
     """Open the database, bring it up to date, and join the parts on it.
 
@@ -62,26 +66,29 @@ def open_house(
         programme: What the athletes' evenings are made of; None for the default one.
         keys: What seals the database; those of the settings unless others are given. A database
             in memory needs none.
+        counting: Counts replies and moments.
+        bounds: How much of a PostgreSQL server is taken; the usual ones unless given.
 
     Raises:
         BadSettings: The address cannot be read, the database cannot be opened, or a key is
             missing or wrong.
+        StoreAway: A PostgreSQL server is not there, or not yet.
     """
     clock = clock or SystemClock()
-    engine = _engine(url)
+    engine = _engine(url, bounds)
     try:
         _ready(engine, make=make)
         store = SqlStore(engine, _sealing(engine, keys, make=make))
-        yield House(engine, store, Service(store, clock, programme), clock)
+        yield House(engine, store, Service(store, clock, programme, counting), clock)
     finally:
         engine.dispose()
 
 
-def _engine(url: str) -> Engine:
+def _engine(url: str, bounds: Bounds | None = None) -> Engine:
     from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 
     try:
-        return make_engine(url)
+        return make_engine(url, bounds)
     except (ArgumentError, NoSuchModuleError, ValueError) as error:
         raise BadSettings(
             f"the database address {_shown(url)} cannot be read; "
@@ -139,11 +146,8 @@ def _plainly() -> Iterator[None]:
     try:
         yield
     except DBAPIError as error:
-        raise BadSettings(f"the database cannot be opened: {_first_line(error.orig)}") from error
-
-
-def _first_line(error: BaseException | None) -> str:
-    return str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__
+        why = f"the database cannot be opened: {first_line(error.orig)}"
+        raise (StoreAway(why) if is_out_of_reach(error) else BadSettings(why)) from error
 
 
 def _shown(url: str) -> str:
@@ -161,14 +165,31 @@ def ticking(act: Callable[[], object], every_s: float) -> Callable[[], None]:
 
 
 async def serve_telegram(
-    house: House, settings: Settings, *, stop: asyncio.Event | None = None
+    house: House,
+    settings: Settings,
+    *,
+    stop: asyncio.Event | None = None,
+    stop_s: float = 10.0,
+    counting: Counting | None = None,
+    watch: Callable[[Callable[[], str | None]], None] = lambda _: None,
 ) -> None:
     """Serve Telegram until a signal, or ``stop``, says so.
 
+    Args:
+        house: The joined parts.
+        settings: The token, where messages come from, limits and times.
+        stop: Set when stopping begins, or to make it begin.
+        stop_s: How long stopping may take. [s]
+        counting: Counts what becomes of messages.
+        watch: Is told whom to ask what is wrong with serving.
+
     Raises:
-        BadSettings: There is no token, or the service refuses it.
+        BadSettings: There is no token, or the service refuses it; or another process serves
+            from the same SQLite file.
     """
-    from bot.adapters.telegram import Parts, TelegramChannel, Timing, open_account, serve
+    import asyncio
+
+    from bot.adapters.telegram import Parts, Serving, TelegramChannel, Timing, open_account
     from bot.delivery.budget import SendBudget
     from bot.delivery.courier import Courier
 
@@ -186,11 +207,42 @@ async def serve_telegram(
         deliver=deliver,
         start_ticking=ticking,
         clock=house.clock,
+        lease=_right_to_poll(house.engine),
+        hook=_hook_of(settings),
     )
-    if house.engine.dialect.name == "sqlite":
+    timing = Timing(poll_s=settings.poll_s, tick_s=settings.tick_s, stop_s=stop_s)
+    with _alone_on_a_file(house):
+        serving = Serving(parts, timing)
+        watch(serving.trouble)
+        await serving.run(stop or asyncio.Event())
+
+
+def _right_to_poll(engine: Engine) -> Lease | None:
+    from bot.storage.lease import POLLING, SqlLease
+
+    return SqlLease(engine, POLLING) if engine.dialect.name == "postgresql" else None
+
+
+def _hook_of(settings: Settings) -> HookPlace | None:
+    from bot.adapters.telegram import HookPlace
+    from bot.settings import listen_address
+
+    if settings.webhook_url is None:
+        return None
+    return HookPlace(settings.webhook_url, listen_address(settings.webhook_listen))
+
+
+@contextmanager
+def _alone_on_a_file(house: House) -> Iterator[None]:
+    """SQLite takes one process: what an earlier one held is free again."""
+    from bot.storage.lease import only_one
+
+    if house.engine.dialect.name != "sqlite":
+        yield
+        return
+    with only_one(house.engine):
         house.service.resume("telegram")
-    timing = Timing(poll_s=settings.poll_s, tick_s=settings.tick_s)
-    await serve(parts, timing, stop=stop)
+        yield
 
 
 def migrate_url(url: str) -> tuple[str, ...]:

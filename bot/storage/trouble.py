@@ -36,6 +36,17 @@ def is_passing(error: DBAPIError) -> bool:
     return isinstance(error, OperationalError) and (code is None or code & 0xFF != _SQLITE_ERROR)
 
 
+_NOT_YET = ("starting up", "shutting down", "recovery", "too many clients", "connection slots")
+
+
+def is_out_of_reach(error: DBAPIError) -> bool:
+    """Whether a PostgreSQL server is not there, or not yet, rather than refusing us for good."""
+    if getattr(error.orig, "sqlite_errorcode", None) is not None or not is_passing(error):
+        return False
+    said = str(error.orig)
+    return "FATAL" not in said or any(sign in said for sign in _NOT_YET)
+
+
 def first_line(error: BaseException | None) -> str:
     """What the driver says, in one line."""
     return str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__

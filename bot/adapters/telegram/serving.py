@@ -122,7 +122,7 @@ class Serving:
             BadSettings: The token is refused, or the address cannot be listened on.
         """
         try:
-            with _stopped_by_signals(stop):
+            with stopped_by_signals(stop):
                 await self._run(stop)
         finally:
             self._threads.shutdown(wait=False, cancel_futures=True)
@@ -217,7 +217,7 @@ class Serving:
 
 
 @contextlib.contextmanager
-def _stopped_by_signals(stop: asyncio.Event) -> Iterator[None]:
+def stopped_by_signals(stop: asyncio.Event) -> Iterator[None]:
     """The first signal stops in order; the second one finds the usual handlers again.
 
     An event loop that takes no handlers, as on Windows, leaves signals as they are.

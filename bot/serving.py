@@ -1,0 +1,167 @@
+"""``weeknight serve``: waits for its database, says how it is doing, serves, and stops in time."""
+
+import asyncio
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractContextManager, AsyncExitStack, ExitStack, asynccontextmanager
+from functools import partial
+
+import structlog
+
+from bot.adapters.telegram.serving import stopped_by_signals
+from bot.clock import SystemClock
+from bot.errors import StoreAway
+from bot.listening import listening
+from bot.ports import Counting
+from bot.settings import Settings, listen_address
+from bot.storage.engine import Bounds
+from bot.storage.migrate import pending
+from bot.storage.overview import queue_state
+from bot.storage.trouble import passing_troubles
+from bot.wiring import House, open_house, serve_telegram
+from core.programme import Programme
+
+STOP_S = 8.5
+"""How long what is under way may take when the program is told to stop. [s]"""
+
+_LONGEST_WAIT_S = 5.0
+_log = structlog.get_logger(__name__)
+
+
+class Unwatched:
+    """Where nobody asks how the program is doing."""
+
+    counting: Counting | None = None
+
+    def watch_house(self, house: House) -> None: ...
+
+    def watch(self, trouble: Callable[[], str | None]) -> None: ...
+
+
+class Watched:
+    """Answers those who ask: see ``bot.health``."""
+
+    def __init__(self) -> None:
+        from bot.health.metrics import Metrics
+        from bot.health.server import Health
+
+        self._clock = SystemClock()
+        self.counting: Counting | None = (metrics := Metrics())
+        self.health = Health(metrics, self._clock.now)
+        self.watch = self.health.watch
+
+    def watch_house(self, house: House) -> None:
+        """From now on the database is there."""
+        self.health.watch_database(
+            trouble=partial(_trouble_of, house),
+            queues=lambda: queue_state(house.engine, now=self._clock.now()),
+        )
+
+
+def _trouble_of(house: House) -> str | None:
+    with passing_troubles():
+        lacking = pending(house.engine)
+    return f"the database lacks {', '.join(lacking)}" if lacking else None
+
+
+async def serve_on(
+    url: str,
+    settings: Settings,
+    *,
+    programme: Programme | None = None,
+    loaded: Callable[[], None] = lambda: None,
+    stop: asyncio.Event | None = None,
+    stopping: Callable[[], None] = lambda: None,
+) -> None:
+    """Serve from the database at that address until SIGINT, SIGTERM or ``stop``.
+
+    Args:
+        url: The database. If it is a PostgreSQL server that is not there, it is waited for.
+        settings: All else.
+        programme: What the athletes' evenings are made of; None for the default one.
+        loaded: Called once when everything is loaded that serving needs.
+        stop: Set when stopping begins, or to make it begin.
+        stopping: Called when stopping begins.
+
+    Raises:
+        BadSettings: A setting is missing or wrong.
+    """
+    stop = stop or asyncio.Event()
+    telling = asyncio.create_task(_tell(stop, stopping))
+    try:
+        await _serve(url, settings, programme=programme, loaded=loaded, stop=stop)
+    finally:
+        telling.cancel()
+
+
+async def _tell(stop: asyncio.Event, stopping: Callable[[], None]) -> None:
+    await stop.wait()
+    stopping()
+
+
+async def _serve(
+    url: str,
+    settings: Settings,
+    *,
+    programme: Programme | None,
+    loaded: Callable[[], None],
+    stop: asyncio.Event,
+) -> None:
+    bounds = Bounds(
+        connections=settings.database_connections,
+        statement_s=settings.database_statement_s,
+        lock_s=settings.database_lock_s,
+    )
+    async with _watching(settings) as watched:
+        opening = partial(
+            open_house, url, programme=programme, counting=watched.counting, bounds=bounds
+        )
+        with ExitStack() as rooms:
+            house = await _opened(partial(_enter, rooms, opening), stop)
+            if house is None:
+                return
+            watched.watch_house(house)
+            loaded()
+            await serve_telegram(
+                house,
+                settings,
+                stop=stop,
+                stop_s=STOP_S,
+                counting=watched.counting,
+                watch=watched.watch,
+            )
+
+
+@asynccontextmanager
+async def _watching(settings: Settings) -> AsyncIterator[Watched | Unwatched]:
+    if settings.health_listen is None:
+        yield Unwatched()
+        return
+    watched = Watched()
+    address = listen_address(settings.health_listen)
+    async with AsyncExitStack() as stack:
+        stack.callback(watched.health.close)
+        app = watched.health.app()
+        await stack.enter_async_context(listening(app, address, setting="WEEKNIGHT_HEALTH_LISTEN"))
+        yield watched
+
+
+def _enter(rooms: ExitStack, opening: Callable[[], AbstractContextManager[House]]) -> House:
+    return rooms.enter_context(opening())
+
+
+async def _opened(enter: Callable[[], House], stop: asyncio.Event) -> House | None:
+    """The house, once its database is there; None if stopping came first."""
+    wait_s = 0.5
+    with stopped_by_signals(stop):
+        while not stop.is_set():
+            try:
+                return await asyncio.to_thread(enter)
+            except StoreAway as error:
+                wait_s = min(2 * wait_s, _LONGEST_WAIT_S)
+                _log.warning("database_awaited", why=str(error), wait_s=wait_s)
+            try:
+                async with asyncio.timeout(wait_s):
+                    await stop.wait()
+            except TimeoutError:
+                continue
+    return None
