@@ -37,6 +37,7 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
     lines += _in_turn(evening)
     if evening.plan is not None:
         lines += tonight_lines(evening.plan)
+    lines += _care_lines(evening, unit)
     stops: dict[str, list[str]] = {}
     for item in evening.stopped:
         stops.setdefault(reason_text(item.targets[0].reasons[0], unit, item.targets[0]), []).append(
@@ -50,6 +51,37 @@ def evening_lines(evening: Evening, unit: Unit) -> list[str]:
     if may_load and not any(e.from_floor for e in (*evening.cut, *(i.exercise for i in known))):
         lines.append(NO_KIT)
     return lines
+
+
+CARE = frozenset(
+    {"sore", "cleared", "after-illness", "deload", "deload-planned", "deload-downs"}
+    | {"time-off", "time-off-sets", "find-level-again"}
+)
+"""Rules that make tonight gentler than the record alone would."""
+
+_OF_ALL = 3
+"""From so many exercises on a reason is one of the evening, and they are not named."""
+
+
+def _care_lines(evening: Evening, unit: Unit) -> list[str]:
+    """Why exercises are gentler tonight, each reason once."""
+    eased: dict[str, list[str]] = {}
+    for item in (i for i in evening.items if i.is_open):
+        for target in item.targets:
+            why = [reason_text(r, unit, target) for r in target.reasons if r.rule in CARE]
+            if why:
+                names = eased.setdefault("; ".join(why), [])
+                if item.exercise.name not in names:
+                    names.append(item.exercise.name)
+    return [
+        f"{text[0].upper()}{text[1:]}." if len(names) >= _OF_ALL else f"{_named(names)}: {text}."
+        for text, names in eased.items()
+    ]
+
+
+def _named(names: list[str]) -> str:
+    text = listed(names)
+    return f"{text[0].upper()}{text[1:]}"
 
 
 def _in_turn(evening: Evening) -> list[str]:

@@ -1,5 +1,7 @@
 """Targets and logged sets in words. Short lines: a phone shows about forty columns."""
 
+import re
+from dataclasses import replace
 from itertools import groupby
 
 from bot.wording.kit import band_name
@@ -88,6 +90,18 @@ def target_lines(targets: tuple[Target, ...], unit: Unit) -> list[str]:
     for target in targets:
         lines += [f"{target.side}: {dose_text(target, unit)}", plates_text(target, unit)]
     return [line for line in [*lines, *rung] if line]
+
+
+def set_lines(targets: tuple[Target, ...], number: int, unit: Unit) -> list[str]:
+    """One set of each side that still has it, counted from 0: "10 s a hand at 21 kg"."""
+    once = tuple(
+        replace(t, sets=1, by_set=t.by_set[number : number + 1]) for t in targets if t.sets > number
+    )
+    unit_of = "" if once and once[0].hold_s is not None else " reps"
+    return [_ONE_SET.sub(rf"\1\2{unit_of}", line, count=1) for line in target_lines(once, unit)]
+
+
+_ONE_SET = re.compile(r"^((?:left|right): |)1 × (\d+(?: slow)?)")
 
 
 def is_one_hand(targets: tuple[Target, ...]) -> bool:

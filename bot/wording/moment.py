@@ -3,7 +3,7 @@
 from datetime import date, datetime
 
 from bot.ports import Button
-from bot.wording.exercise import target_lines, title
+from bot.wording.exercise import set_lines, title
 from bot.wording.number import short_day
 from core.planning import Item
 from core.quantity import Unit
@@ -71,4 +71,4 @@ def _set_lines(lead: str, item: Item, unit: Unit) -> list[str]:
     done = max(t.sets - left for t, left in zip(item.targets, item.left, strict=True))
     total = max(t.sets for t in item.targets)
     name = title(item.exercise) if lead.endswith(". ") else item.exercise.name
-    return [f"{lead}{name}, set {done + 1} of {total}:", *target_lines(item.targets, unit)]
+    return [f"{lead}{name}, set {done + 1} of {total}:", *set_lines(item.targets, done, unit)]

@@ -124,6 +124,9 @@ def clause(reason: Reason, today: date) -> str:
     day = reason.get("day")
     if not isinstance(day, date):
         return _CLAUSE[reason.rule]
+    if day == today and "{climb}" in _CLAUSE[reason.rule]:
+        # Before or after the visit: nobody told which.
+        return "wall today"
     whose = "tonight's" if day == today else f"{long_day(day)}'s"
     return _CLAUSE[reason.rule].format(
         climb="climbed" if day < today else "climb",
