@@ -25,6 +25,9 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
+key = typer.Typer(help="The keys that seal the database.", no_args_is_help=True)
+app.add_typer(key, name="key")
+
 Db = Annotated[
     str | None,
     typer.Option(
@@ -284,6 +287,52 @@ def migrate_(db: Db = None) -> None:
 
     done = migrate_url(_database(db))
     _say(f"applied {', '.join(done)}" if done else "up to date")
+
+
+@app.command()
+def backup(file: Annotated[Path, typer.Argument(help="A new file.")], db: Db = None) -> None:
+    """Copy the database into a file, while it is in use. The keys are not in it."""
+    from bot.upkeep import backup as make_backup
+
+    _say("\n".join(make_backup(_database(db), file)))
+
+
+@app.command()
+def restore(
+    file: Annotated[Path, typer.Argument(help="A backup.")],
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Put a database that is there already aside.")
+    ] = False,
+    db: Db = None,
+) -> None:
+    """Make a backup the database, once it is sure that it can be used."""
+    from bot.upkeep import restore as make_of_backup
+
+    _say("\n".join(make_of_backup(_database(db), file, replace=replace)))
+
+
+@key.command("new")
+def key_new() -> None:
+    """Print a new key. It is kept nowhere."""
+    from bot.seal import new_key
+
+    _say(new_key().text)
+
+
+@key.command("show")
+def key_show(db: Db = None) -> None:
+    """Say which keys there are, and how much is sealed with each. Never the keys themselves."""
+    from bot.upkeep import key_lines
+
+    _say("\n".join(key_lines(_database(db))))
+
+
+@key.command("rotate")
+def key_rotate(db: Db = None) -> None:
+    """Seal everything with a new key. May be stopped and run again."""
+    from bot.upkeep import rotate_key
+
+    _say("\n".join(rotate_key(_database(db))))
 
 
 @app.command()

@@ -104,6 +104,21 @@ def _ready(engine: Engine, *, make: bool) -> None:
             raise BadSettings("the database is not up to date; run: weeknight migrate")
 
 
+@contextmanager
+def opened(url: str) -> Iterator[Engine]:
+    """The database at that address, as it is.
+
+    Raises:
+        BadSettings: The address cannot be read, or the database cannot be opened.
+    """
+    engine = _engine(url)
+    try:
+        with _plainly():
+            yield engine
+    finally:
+        engine.dispose()
+
+
 def _sealing(engine: Engine, keys: Keys | None, *, make: bool) -> Callable[[], Seal]:
     """What seals from now on, once it is sure that the keys are right."""
     if is_in_memory(engine):

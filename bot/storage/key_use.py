@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Engine, Row, delete, func, select, text, update
+from sqlalchemy import Connection, Engine, Row, delete, func, inspect, select, text, update
 from sqlalchemy.dialects import postgresql, sqlite
 
 from bot.errors import BadSettings
@@ -54,6 +54,11 @@ def make_sealed(engine: Engine, keys: Keys) -> Ring:
         with engine.begin() as connection:
             connection.execute(update(SEALING).values(swept=True))
     return ring
+
+
+def is_sealed(engine: Engine) -> bool:
+    """True once anything was sealed."""
+    return inspect(engine).has_table(SEALING.name) and bool(_uses(engine))
 
 
 def check_keys(engine: Engine, keys: Keys) -> Ring:
