@@ -22,7 +22,7 @@ def load_text(target: Target, unit: Unit) -> str:
     """The load alone: "22.5 kg", "+5 kg", "green band", "" where no load is meant."""
     if target.load_kg is None:
         return ""
-    if target.pin_kg is not None:
+    if target.pin_kg is not None or get_exercise(target.exercise).from_floor:
         return mass(target.load_kg, unit)
     if target.band is not None:
         return band_name(target.band)
@@ -58,7 +58,7 @@ def dose_text(target: Target, unit: Unit) -> str:
         f" with the {load}"
         if target.band
         else f" at {load}"
-        if target.pin_kg is not None
+        if target.pin_kg is not None or exercise.from_floor
         else f" {load}"
     )
     return _work_text(exercise, target) + (joined if load else "")
@@ -92,10 +92,12 @@ def target_lines(targets: tuple[Target, ...], unit: Unit) -> list[str]:
     return [line for line in [*lines, *rung] if line]
 
 
-def set_lines(targets: tuple[Target, ...], number: int, unit: Unit) -> list[str]:
-    """One set of each side that still has it, counted from 0: "10 s a hand at 21 kg"."""
+def set_lines(targets: tuple[Target, ...], left: tuple[int, ...], unit: Unit) -> list[str]:
+    """The next set of each side with sets left: "10 s a hand at 21 kg"."""
     once = tuple(
-        replace(t, sets=1, by_set=t.by_set[number : number + 1]) for t in targets if t.sets > number
+        replace(t, sets=1, by_set=t.by_set[t.sets - n : t.sets - n + 1])
+        for t, n in zip(targets, left, strict=True)
+        if n
     )
     unit_of = "" if once and once[0].hold_s is not None else " reps"
     return [_ONE_SET.sub(rf"\1\2{unit_of}", line, count=1) for line in target_lines(once, unit)]

@@ -68,7 +68,8 @@ def turn_lines(item: Item, unit: Unit) -> list[str]:
 
 
 def _set_lines(lead: str, item: Item, unit: Unit) -> list[str]:
-    done = max(t.sets - left for t, left in zip(item.targets, item.left, strict=True))
+    # The hand that has most sets left is the one that is called.
+    done = min(t.sets - left for t, left in zip(item.targets, item.left, strict=True) if left)
     total = max(t.sets for t in item.targets)
     name = title(item.exercise) if lead.endswith(". ") else item.exercise.name
-    return [f"{lead}{name}, set {done + 1} of {total}:", *set_lines(item.targets, done, unit)]
+    return [f"{lead}{name}, set {done + 1} of {total}:", *set_lines(item.targets, item.left, unit)]

@@ -68,4 +68,11 @@ def test_one_set_is_called_without_its_count(slug: str, first: str) -> None:
     targets: tuple[Target, ...] = standing_targets(
         athlete_from_facts(entries), slug, today=TUESDAY if slug != "half-crimp" else THURSDAY
     )
-    assert set_lines(targets, 0, "kg")[0] == first
+    left = tuple(t.sets for t in targets)
+    assert set_lines(targets, left, "kg")[0] == first
+
+
+def test_the_call_is_for_the_hand_with_sets_left() -> None:
+    entries = (Entry(1, 1, NOW, TUESDAY, PLATES), Entry(2, 2, NOW, TUESDAY, CRIMPS))
+    targets = standing_targets(athlete_from_facts(entries), "half-crimp", today=THURSDAY)
+    assert set_lines(targets, (0, 1), "kg")[0] == "right: 11 s at 20 kg"
