@@ -132,6 +132,7 @@ class _Week:
         picked = finger_evenings(slots, firsts=self._firsts(until))
         self.chosen = tuple((e.day, self._began(e.day)) for e in coming if e.planned in picked)
         self.easy = self._easy_day()
+        self._days: dict[date, DayPlan] = {}
 
     def _is_held(self, day: date) -> bool:
         """True where an evening may be held: not in a pause, on a trip with a kit only."""
@@ -214,6 +215,11 @@ class _Week:
 
     def day(self, day: date) -> DayPlan:
         """The plan of one day from today on."""
+        if day not in self._days:
+            self._days[day] = self._planned(day)
+        return self._days[day]
+
+    def _planned(self, day: date) -> DayPlan:
         kind, why = self._kind(day)
         fingers, reasons = self._fingers(day, kind)
         # What the body or the kit forbids stays among the blocks: its targets say why.
