@@ -69,16 +69,14 @@ class KeyFile:
         """
         with self._lock:
             try:
-                self._look()
+                self._ring = self._current()
             except BadSettings:
                 # A process that runs goes on with the keys it has.
                 if self._ring is None:
                     raise
-            if self._ring is None:
-                raise BadSettings(f"the key file {self.path} holds no key")
             return self._ring
 
-    def _look(self) -> None:
+    def _current(self) -> Ring:
         try:
             found = self.path.stat()
         except OSError as error:
@@ -87,8 +85,11 @@ class KeyFile:
                 "where you keep a copy, or set WEEKNIGHT_KEY or WEEKNIGHT_KEY_FILE"
             ) from error
         mark = (found.st_mtime_ns, found.st_ino, found.st_size)
-        if mark != self._seen:
-            self._ring, self._seen = Ring(self._read()), mark
+        if self._ring is not None and mark == self._seen:
+            return self._ring
+        ring = Ring(self._read())
+        self._seen = mark
+        return ring
 
     def made(self) -> Ring:
         """The keys; a new one in a new file where there was no file."""
