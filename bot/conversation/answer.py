@@ -134,7 +134,8 @@ def start_evening(turn: Turn) -> None:
 
 def say_progress(turn: Turn, slug: str | None) -> None:
     """The last sessions of one exercise, as they were logged; of none, the last four weeks."""
-    slug = slug or turn.in_hand
+    logged = {d.log.exercise for d in turn.athlete.logs}
+    slug = slug or (turn.in_hand if turn.in_hand in logged else None)
     if slug is None:
         # Loaded when asked for: they take a twentieth of the program's start.
         from bot.conversation.review import say_review

@@ -44,14 +44,13 @@ def _named_whole(turn: Turn, reading: Reading, context: ReplyContext) -> Reading
 
     So "4x22,5 ok", which alone may be a load or two sets, is read as the exercise has it.
     """
-    if turn.in_hand is None or len(reading.acts) > 1:
-        return None
-    text, name = reading.text, _name_of(turn.in_hand)
+    text, in_hand, last = reading.text, turn.in_hand, turn.last_logged
     match reading.acts:
-        case (Log(exercise=None),) | ():
-            named = read(f"{name} {text}", context)
-        case (Fix(log=Log(exercise=None)),):
-            named = read(f"fix {name} {text.split(None, 1)[-1]}", context)
+        case (Log(exercise=None),) | () if in_hand is not None:
+            named = read(f"{_name_of(in_hand)} {text}", context)
+        case (Fix(log=Log(exercise=None)),) if last is not None:
+            # The evening may have gone on to the next exercise by now.
+            named = read(f"fix {_name_of(last)} {text.split(None, 1)[-1]}", context)
         case _:
             return None
     # The number may not fit the exercise in hand; then the bare reading stands and is asked about.

@@ -4,7 +4,7 @@ from datetime import date
 
 from bot.conversation import doubt, pace
 from bot.conversation.answer import say_current, say_item, say_targets
-from bot.conversation.effort import ask_effort
+from bot.conversation.effort import ask_effort, judging
 from bot.conversation.filling import as_asked, as_made, filled, what_was_asked
 from bot.conversation.trip import here, is_last_away
 from bot.conversation.turn import Turn
@@ -95,7 +95,7 @@ def _say_logged(turn: Turn, before: Item, noted: DatedLog) -> None:
         if turn.is_guided and not pace.call_partner(turn, after):
             say_current(turn)
     if found is None:
-        ask_effort(turn, noted.log)
+        ask_effort(turn, noted)
     else:
         doubt.ask(turn, noted, found)
 
@@ -108,7 +108,7 @@ def confirm(turn: Turn, text: str) -> bool:
     item = named_item(turn.athlete, noted.log.exercise, today=noted.day)
     if not item.is_open:
         _say_next_time(turn, item)
-    ask_effort(turn, noted.log)
+    ask_effort(turn, noted)
     return True
 
 
@@ -134,6 +134,10 @@ def done(turn: Turn, act: Done, said: str) -> None:
     """The set in hand, or all that is left of tonight, done as asked."""
     if act.scope == "session":
         _done_session(turn, act.effort or "ok", said)
+        return
+    judged = None if act.effort is None else judging(turn, act.effort)
+    if judged is not None:
+        fix(turn, judged, said)
         return
     slug = turn.in_hand
     if slug is None:
@@ -211,7 +215,7 @@ def swap(turn: Turn, slug: str | None) -> None:
 
 def fix(turn: Turn, act: Log, said: str) -> None:
     """Replace the last log of that exercise, on its own day."""
-    slug = act.exercise or turn.in_hand
+    slug = act.exercise or turn.last_logged
     logs = [d for d in turn.athlete.logs if slug is None or d.log.exercise == slug]
     if not logs:
         name = get_exercise(slug).name if slug else "anything"

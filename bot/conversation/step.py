@@ -15,7 +15,7 @@ from bot.conversation.turn import Outcome, Turn
 from bot.conversation.undo import undo
 from bot.ports import Due, Loaded
 from bot.wording import talk as words
-from core.replies.act import Act, Ask, Done, Fix, Log
+from core.replies.act import Act, Ask, Done, Fix, Log, Reading
 
 
 def hear(loaded: Loaded, text: str, *, pressed: bool, now: datetime) -> Outcome:
@@ -54,11 +54,16 @@ def _is_early(turn: Turn, pressed: bool) -> bool:
     return turn.talk.question is not None and not pressed and nothing
 
 
+def _is_training(turn: Turn) -> bool:
+    """True in a begun evening with something left: "skip" is about the exercise then."""
+    return turn.is_guided and turn.tonight.current is not None
+
+
 def _hear_words(turn: Turn, text: str, *, is_new: bool) -> None:
     if record.confirm(turn, text):
         return
     question = turn.talk.question
-    if question is not None and setup.is_skip(text):
+    if question is not None and setup.is_skip(text) and not _is_training(turn):
         setup.skip_question(turn, question)
         setup.ask_next(turn)
         return
@@ -66,6 +71,9 @@ def _hear_words(turn: Turn, text: str, *, is_new: bool) -> None:
         setup.ask_next(turn)
         return
     reading = listen(turn, text)
+    if is_new and not reading.acts:
+        # A greeting, most likely: the first question is the answer.
+        reading = Reading(text, (), None)
     before = week.coming(turn)
     for act in reading.acts:
         _answer(turn, act, text.strip())

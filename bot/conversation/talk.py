@@ -17,6 +17,7 @@ class Talk:
         in_hand_on: Training day on which it was taken in hand.
         rest_until: When the running rest ends. Aware, UTC.
         remind_at: When "later" asked to be reminded. Aware, UTC.
+        judging: Entry number of the log whose effort the last answer asked for.
         doubted: Entry number of the log last asked about because it looks like a slip.
         misread: The last reply, where it was not understood and corrections were offered.
         offers: Those corrections.
@@ -29,6 +30,7 @@ class Talk:
     in_hand_on: date | None = None
     rest_until: datetime | None = None
     remind_at: datetime | None = None
+    judging: int | None = None
     doubted: int | None = None
     misread: str | None = None
     offers: tuple[str, ...] = ()

@@ -35,12 +35,14 @@ class Turn:
         now: The moment. Aware, UTC.
         talk: The conversation's state, replaced as the turn goes on.
         typed: What was typed before, where this reply is a correction offered for it.
+        judging: Entry number of the log whose effort was asked for by the answer before.
     """
 
     def __init__(self, loaded: Loaded, talk: Talk, *, now: datetime) -> None:
         self.now = now
         self.talk = talk
         self.typed: str | None = None
+        self.judging: int | None = None
         self._before = loaded.entries
         self._programme = loaded.programme
         self._earlier = loaded.athlete
@@ -95,6 +97,12 @@ class Turn:
         current = self.tonight.current if self.is_guided else None
         return current.exercise.slug if current else None
 
+    @property
+    def last_logged(self) -> str | None:
+        """The exercise of the log that was written last, None without one."""
+        last = max(self.athlete.logs, key=lambda dated: dated.number, default=None)
+        return None if last is None else last.log.exercise
+
     def take_in_hand(self, slug: str | None) -> None:
         """Remember which exercise is meant from here on tonight."""
         self.remember(in_hand=slug, in_hand_on=self.today if slug else None)
@@ -108,6 +116,9 @@ class Turn:
         if self.talk.misread is not None:
             self.typed = self.talk.misread if reply in self.talk.offers else None
             self.remember(misread=None, offers=())
+        if self.talk.judging is not None:
+            self.judging = self.talk.judging
+            self.remember(judging=None)
 
     def note(self, fact: Fact, *, day: date | None = None) -> Entry:
         """Add a fact to the athlete's record, for today unless another day is named."""
