@@ -271,3 +271,18 @@ def test_the_bar_forbids_what_the_plates_would_make_and_nothing_else_is_capped()
     # Body and load may weigh just what the bar carries: 80 - 75 leaves 5.
     exact = body_loads(KIT, takes_help=True, body_kg=Decimal(75))
     assert exact.totals_kg[-1] == exact.at_most(Decimal(9)) == 5
+
+
+def test_a_first_session_begins_with_one_band_where_two_were_measured_together_too() -> None:
+    bands = (*KIT.bands, BandOwned("green + red", Decimal(27)))
+    assert body_loads(Inventory(bands=bands), takes_help=True, body_kg=None).start_kg == -20
+
+
+def test_counterweights_a_gram_apart_are_told_apart() -> None:
+    # By hand: 1.001 kg take 0.9009 off, 0.901 to the gram; 2.205 lb are 1.00017 kg and take
+    # 0.90015 off, 0.900 to the gram.
+    fine = (PlateCount(Decimal("1.001"), 1), PlateCount(POUND_KG * Decimal("2.205"), 1))
+    loads = body_loads(Inventory(plates=fine, pulley=PULLEY), takes_help=True, body_kg=None)
+    assert loads.totals_kg[1:3] == dec("-0.901", "-0.9")
+    assert loads.option_for(Decimal("-0.901")).plates_kg == dec("1.001")
+    assert loads.option_for(Decimal("-0.9")).plates_kg == (fine[1].kg,)

@@ -57,3 +57,13 @@ def test_half_of_the_last_decimal_in_pounds_is_the_farthest_that_reads_alike(
     typed = Decimal(typed_lb) * POUND_KG
     meant = load_meant(kit, get_exercise("half-crimp"), typed, body_kg=None, unit="lb")
     assert meant == Decimal(meant_lb) * POUND_KG
+
+
+@pytest.mark.parametrize(("typed", "is_meant"), [("4.54", True), ("4.532", True), ("4.53", False)])
+def test_half_of_the_last_decimal_in_kilograms_is_the_farthest_that_reads_alike(
+    typed, is_meant
+) -> None:
+    # By hand: 10 lb are 4.53592 kg, shown as 4.54; 4.532 is 0.004 away, 4.53 is 0.006.
+    kit = Inventory(plates=(PlateCount(POUND_KG * 10, 1),))
+    meant = load_meant(kit, get_exercise("half-crimp"), Decimal(typed), body_kg=None, unit="kg")
+    assert meant == (POUND_KG * 10 if is_meant else Decimal(typed))

@@ -286,6 +286,19 @@ def test_what_was_held_a_fortnight_before_still_counts(diary, first, load) -> No
     assert log.next(52).load_kg == Decimal(load)
 
 
+@pytest.mark.parametrize(("gap", "load"), [(21, "20.5"), (22, "21.5")])
+def test_after_more_than_three_weeks_off_the_level_before_them_stands(diary, gap, load) -> None:
+    log = diary()
+    for day in (0, 3, 6, 9):
+        log.held(day, "22", *OK4)
+    for day in (0, 8, 17, 26):
+        log.held(9 + gap + day, "19", "ok", "ok", "ok", "hard")
+    log.held(9 + gap + 34, "21", *OK4)
+    # By hand: 19 x 1.1 = 20.9 while the light sessions are the level of the month, else
+    # 22 x 1.1 = 24.2, and a step follows.
+    assert log.next(9 + gap + 36).load_kg == Decimal(load)
+
+
 @pytest.mark.parametrize(("gap", "change", "load"), [(56, "up", "24.5"), (55, "down", "22")])
 def test_from_56_days_off_on_the_level_is_looked_for_again(diary, gap, change, load) -> None:
     log = diary()

@@ -58,3 +58,12 @@ def test_a_short_evening_keeps_the_first_sets_as_they_are(diary, sets, by_set) -
     facts = [why.get(name) for name in ("sets", "usual", "minutes")]
     assert (why.rule, facts) == ("short-of-time", [sets, 3, 30])
     assert in_less_time(target, 3, minutes=30) == target
+
+
+@pytest.mark.parametrize("effort", ["ok", "hard", None])
+def test_a_session_on_a_ladder_is_told_with_the_effort_that_was_said(diary, effort) -> None:
+    (why, *_) = diary().timed(0, (15,) * 3, effort).next(3, "l-sit").reasons
+    said = dict(why.facts)
+    assert said.get("effort") == effort
+    assert ("effort" in said) is (effort is not None)
+    assert (said["sets"], said["of"], said["done"]) == (3, 3, "15, 15, 15")
