@@ -38,7 +38,9 @@ def send_trouble(error: TelegramError, *, attempts: int, seed: int) -> BotError:
         case BadRequest() if any(sign in error.message.lower() for sign in _GONE):
             return ChatGone("the chat does not exist")
         case BadRequest():
-            return NeverSendable(f"the service refuses the message: {error.message}")
+            # It may quote the message from there on.
+            why = error.message.partition('"')[0].strip()
+            return NeverSendable(f"the service refuses the message: {why}")
         case NotSent():
             return RetryLater(later_s, "no connection")
         case TimedOut() | AnswerLost():
