@@ -9,7 +9,7 @@ from pathlib import Path
 from bot.errors import BadSettings
 
 _PRIVATE = 0o600
-_BUSY_S = 5.0
+_BUSY_S = 5.0  # [s]
 
 
 def back_up(database: Path, to: Path) -> None:
