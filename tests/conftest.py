@@ -128,3 +128,19 @@ def bare_engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator["Eng
     with server.connect() as connection:
         connection.execute(text("DROP DATABASE bare"))
     server.dispose()
+
+
+@pytest.fixture
+def postgres_database(postgres_url: str) -> Iterator[str]:
+    """The address of an empty database of its own, for the program to open."""
+    from sqlalchemy import make_url, text
+
+    from bot.storage import make_engine
+
+    server = make_engine(postgres_url).execution_options(isolation_level="AUTOCOMMIT")
+    with server.connect() as connection:
+        connection.execute(text("CREATE DATABASE served"))
+    yield make_url(postgres_url).set(database="served").render_as_string(hide_password=False)
+    with server.connect() as connection:
+        connection.execute(text("DROP DATABASE served WITH (FORCE)"))
+    server.dispose()

@@ -10,10 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import make_url, text
 
 from bot.ports import Chat
-from bot.storage import make_engine
 from bot.wiring import open_house
 from core.athlete import Athlete
 from tests.double import faults
@@ -21,18 +19,6 @@ from tests.double.bot_api import BotApiDouble
 from tests.e2e.replicas import PATIENCE_S, Replica, free_address, replica
 
 CHATS = range(10, 16)
-
-
-@pytest.fixture
-def database(postgres_url: str) -> Iterator[str]:
-    """An empty database of its own on the tests' PostgreSQL."""
-    server = make_engine(postgres_url).execution_options(isolation_level="AUTOCOMMIT")
-    with server.connect() as connection:
-        connection.execute(text("CREATE DATABASE served"))
-    yield make_url(postgres_url).set(database="served").render_as_string(hide_password=False)
-    with server.connect() as connection:
-        connection.execute(text("DROP DATABASE served WITH (FORCE)"))
-    server.dispose()
 
 
 class OwnServer:
@@ -101,9 +87,11 @@ def loads_of(url: str, chat_id: int) -> list[float]:
     return [float(each.log.sets[0].load_kg or 0) for each in logs]
 
 
-def test_of_three_one_polls_and_another_takes_over_when_it_is_killed(database: str) -> None:
+def test_of_three_one_polls_and_another_takes_over_when_it_is_killed(
+    postgres_database: str,
+) -> None:
     with BotApiDouble() as double, ExitStack() as stack:
-        three = [stack.enter_context(replica(double, database)) for _ in range(3)]
+        three = [stack.enter_context(replica(double, postgres_database)) for _ in range(3)]
         ready(*three)
         (poller,) = [each for each in three if each.said("polling_begun")]
         for chat_id in CHATS:
@@ -122,12 +110,12 @@ def test_of_three_one_polls_and_another_takes_over_when_it_is_killed(database: s
                 assert answered(double, chat_id, load) <= 2
         assert sum(each.said("polling_begun") for each in three) == 2
         for chat_id in CHATS:
-            assert loads_of(database, chat_id) == list(range(20, 26))
+            assert loads_of(postgres_database, chat_id) == list(range(20, 26))
 
 
-def test_stopped_in_order_one_of_three_hands_over_at_once(database: str) -> None:
+def test_stopped_in_order_one_of_three_hands_over_at_once(postgres_database: str) -> None:
     with BotApiDouble() as double, ExitStack() as stack:
-        two = [stack.enter_context(replica(double, database)) for _ in range(2)]
+        two = [stack.enter_context(replica(double, postgres_database)) for _ in range(2)]
         ready(*two)
         (poller,) = [each for each in two if each.said("polling_begun")]
         (other,) = [each for each in two if each is not poller]
@@ -137,12 +125,16 @@ def test_stopped_in_order_one_of_three_hands_over_at_once(database: str) -> None
         double.until(lambda: double.confirmed(number), timeout=PATIENCE_S)
 
 
-def test_webhook_to_two_behind_a_balancer_answers_in_order_through_a_kill(database: str) -> None:
+def test_webhook_to_two_behind_a_balancer_answers_in_order_through_a_kill(
+    postgres_database: str,
+) -> None:
     with BotApiDouble() as double, ExitStack() as stack:
         addresses = [free_address(), free_address()]
         url = "https://bot.example.org/in"
         two = [
-            stack.enter_context(replica(double, database, WEBHOOK_URL=url, WEBHOOK_LISTEN=address))
+            stack.enter_context(
+                replica(double, postgres_database, WEBHOOK_URL=url, WEBHOOK_LISTEN=address)
+            )
             for address in addresses
         ]
         ready(*two)
@@ -157,7 +149,7 @@ def test_webhook_to_two_behind_a_balancer_answers_in_order_through_a_kill(databa
                 brings.next(chat_id, f"crimp {load}kg ok")
         for chat_id in CHATS:
             double.until(lambda c=chat_id: answered(double, c, 33) > 0, timeout=PATIENCE_S)
-            assert loads_of(database, chat_id) == list(range(20, 34))
+            assert loads_of(postgres_database, chat_id) == list(range(20, 34))
             assert all(1 <= answered(double, chat_id, n) <= 2 for n in range(20, 34))
         assert not double.calls("getUpdates")
 
