@@ -298,7 +298,7 @@ def is_found(target: Target, stream: Stream) -> bool:
         maximum_kg(float(done.load_kg), held_s=done.hold_s, reserve_s=left_in(done))
         for session in stream.sessions
         for done in session.sets
-        if done.load_kg and done.hold_s
+        if done.load_kg and done.load_kg > 0 and done.hold_s
     )
     assert target.load_kg is not None
     return float(target.load_kg) <= best_kg * share_held_frac(target.hold_s + 3) * (1 + 1e-9)
