@@ -124,7 +124,7 @@ def chat(db: Db = None) -> None:
     with open_house(_database(db), programme=_programme()) as house:
         _loaded()
         terminal = Terminal(house.service, house.clock, house.deliver("terminal"))
-        terminal.run(lambda act: ticking(act, every_s))
+        terminal.run(lambda act: ticking(house)(act, every_s))
 
 
 @app.command()

@@ -13,6 +13,10 @@ class RetryLater(BotError):
         self.after_s = after_s
 
 
+class TooMany(RetryLater):
+    """The same for everything that the account would send."""
+
+
 class MaybeSent(BotError):
     """No answer came: the message may or may not have arrived."""
 

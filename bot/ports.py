@@ -117,6 +117,7 @@ class Parcel:
         attempts: Tries before this one.
         queued_at: When it was queued. Aware, UTC.
         doubts: Those of the tries before that may have arrived.
+        goes_at: Its turn to be sent, a moment ahead at most; None for at once. Aware, UTC.
     """
 
     id: int
@@ -125,6 +126,38 @@ class Parcel:
     attempts: int
     queued_at: datetime
     doubts: int = 0
+    goes_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SendLimits:
+    """How fast one account may send, all processes together.
+
+    Attributes:
+        per_s: Messages in all. [1/s], > 0, at most a million
+        chat_per_s: Messages to one chat. [1/s], > 0
+        chat_burst: Messages to one chat that may go at once. [-], >= 1
+    """
+
+    per_s: float
+    chat_per_s: float
+    chat_burst: int
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What was taken to be sent.
+
+    Attributes:
+        parcels: The messages, each to another chat.
+        again_at: When more may go although nothing new comes; None if only something new,
+            or the end of a send, or of a wait that was set, can change that. Aware, UTC.
+        closed: The kinds of those that were given up instead, and why.
+    """
+
+    parcels: tuple[Parcel, ...]
+    again_at: datetime | None = None
+    closed: tuple[tuple[MessageKind, SendResult], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,19 +249,44 @@ class Work(Protocol):
         ...
 
     # --- what goes out
-    def queue(self, athlete_id: int, messages: Sequence[Outgoing], *, at: datetime) -> None:
-        """Put messages in the outbox, in order."""
+    def queue(
+        self,
+        athlete_id: int,
+        messages: Sequence[Outgoing],
+        *,
+        at: datetime,
+        until: datetime | None = None,
+    ) -> None:
+        """Put messages in the outbox, in order; past ``until`` they are not sent any more."""
         ...
 
     def claim_parcels(
         self, adapter: str, *, now: datetime, limit: int, lease_s: float
     ) -> tuple[Parcel, ...]:
-        """Take messages to send: at most one per chat, the oldest; answers before reminders.
+        """Take messages to show, however many: at most one per chat, the oldest; by rank."""
+        ...
 
-        A message whose lease ran out (the process died between send and mark) is taken
-        again if it is an answer, a question or a timer; a reminder, follow-up or digest is
-        marked ``uncertain`` and not sent again. Chats marked gone are passed over.
+    def claim_turns(
+        self, adapter: str, *, now: datetime, limit: int, lease_s: float, limits: SendLimits
+    ) -> Claim:
+        """Take messages to send, as far as the account has turns left: answers before reminders.
+
+        At most one per chat, the oldest. A message whose lease ran out (its process died
+        between claim and mark) is taken again, but at most two tries may ever arrive: before
+        a second one that may, the caller says ``calling``.
         """
+        ...
+
+    def calling(self, parcel_id: int) -> None:
+        """From now on this try may arrive. For messages that may have arrived before."""
+        ...
+
+    def renew(self, parcel_ids: Sequence[int], *, until: datetime) -> None:
+        """Keep the leases of messages that are being sent."""
+        ...
+
+    def hold(self, adapter: str, *, until: datetime) -> None:
+        """Nothing is claimed for that account before ``until``, by any process."""
         ...
 
     def sent(self, parcel_id: int, *, at: datetime, message_id: int | None) -> None: ...
@@ -249,18 +307,28 @@ class Work(Protocol):
         ...
 
     def claim_due(self, *, now: datetime, limit: int, lease_s: float) -> tuple[ClaimedDue, ...]:
-        """Take moments that have come, oldest first, moving each ahead by the lease."""
+        """Take moments that have come, timers first, moving each ahead by the lease."""
+        ...
+
+    def is_outdone(self, claimed: ClaimedDue, *, now: datetime) -> bool:
+        """True when another moment of this athlete has come that says more, or later news."""
         ...
 
     def finish_due(
         self, due_id: int, *, at: datetime, outcome: Literal["fired", "dropped"]
-    ) -> None: ...
+    ) -> bool:
+        """The moment is over; False if it was over before, or was moved to a later time."""
+        ...
 
     def release(self, adapter: str, *, now: datetime) -> None:
         """End all leases on that adapter's messages and on moments.
 
         For the start of the only process on a database: whoever held them has died.
         """
+        ...
+
+    def prune(self, *, now: datetime, limit: int) -> int:
+        """Delete what is over and no longer needed, at most so much of each kind; how much."""
         ...
 
     def next_due_at(self) -> datetime | None:

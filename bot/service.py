@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from time import perf_counter
+from typing import Literal
 
 from bot.clock import Clock
 from bot.conversation.moments import moments
@@ -37,6 +38,9 @@ from core.programme import Programme
 
 LEASE_S = 60.0
 """How long a claimed moment is this process's own before another may take it. [s]"""
+
+CLAIMED_AT_ONCE = 20
+"""Moments taken before it is asked again what has come: a timer waits for no more than these."""
 
 WAITING_AT_ONCE = 1000
 
@@ -143,27 +147,41 @@ class Service:
 
     def tick(self, limit: int = 100) -> int:
         """Fire the moments that have come; how many were looked at."""
-        with self._store.work() as work:
-            claimed = work.claim_due(now=self._clock.now(), limit=limit, lease_s=LEASE_S)
-        for due in claimed:
-            try:
-                self._fire(due)
-            except Exception as error:  # noqa: BLE001 - one failed reminder must not stop the rest
-                _log_error("moment_not_fired", error, due_id=due.id)
-        return len(claimed)
+        looked_at = 0
+        while looked_at < limit and self._has_come():
+            with self._store.work() as work:
+                most = min(limit - looked_at, CLAIMED_AT_ONCE)
+                claimed = work.claim_due(now=self._clock.now(), limit=most, lease_s=LEASE_S)
+            if not claimed:
+                break
+            for due in claimed:
+                try:
+                    self._fire(due)
+                except Exception as error:  # noqa: BLE001 - one failure must not stop the rest
+                    _log_error("moment_not_fired", error, due_id=due.id)
+            looked_at += len(claimed)
+        return looked_at
+
+    def _has_come(self) -> bool:
+        """Whether a moment has come, asked without keeping anybody from writing."""
+        with self._store.read() as work:
+            at = work.next_due_at()
+        return at is not None and at <= self._clock.now()
 
     def _fire(self, claimed: ClaimedDue) -> None:
         now = self._clock.now()
-        dropped = now > claimed.due.until
         with self._store.work() as work:
             loaded = self._known(work.load_id(claimed.athlete_id))
-            work.finish_due(claimed.id, at=now, outcome="dropped" if dropped else "fired")
+            dropped = now > claimed.due.until or work.is_outdone(claimed, now=now)
+            outcome_of_due: Literal["fired", "dropped"] = "dropped" if dropped else "fired"
+            if not work.finish_due(claimed.id, at=now, outcome=outcome_of_due):
+                return
             if dropped:
                 athlete = self._athlete(loaded)
                 self._plan(work, loaded.athlete_id, athlete, talk_from_text(loaded.talk))
             else:
                 outcome = come(loaded, claimed.due, now=now)
-                self._save(work, loaded, outcome)
+                self._save(work, loaded, outcome, until=claimed.due.until)
         if not dropped:
             self._keep(loaded, outcome)
         late_s = (now - claimed.due.at).total_seconds()
@@ -184,7 +202,10 @@ class Service:
         entries = (*loaded.entries, *outcome.entries)
         self._records.put(loaded.athlete_id, (entries, outcome.athlete))
 
-    def _save(self, work: Work, loaded: Loaded, outcome: Outcome) -> None:
+    def _save(
+        self, work: Work, loaded: Loaded, outcome: Outcome, *, until: datetime | None = None
+    ) -> None:
+        """Save what came of it; past ``until`` its messages have lost their point."""
         if outcome.entries:
             work.append(loaded.athlete_id, outcome.entries)
         talk = talk_as_text(outcome.talk)
@@ -192,7 +213,7 @@ class Service:
             work.keep_talk(loaded.athlete_id, talk)
         now = self._clock.now()
         if outcome.messages:
-            work.queue(loaded.athlete_id, outcome.messages, at=now)
+            work.queue(loaded.athlete_id, outcome.messages, at=now, until=until)
         self._plan(work, loaded.athlete_id, outcome.athlete, outcome.talk)
 
     def _plan(self, work: Work, athlete_id: int, athlete: Athlete, talk: Talk) -> None:

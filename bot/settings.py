@@ -70,10 +70,14 @@ class Settings(BaseSettings):
     """A programme file that holds for every athlete; the default programme otherwise."""
     api_url: str = "https://api.telegram.org/bot"
     """Base address of the Bot API."""
-    tick_s: Annotated[float, Field(gt=0, le=60)] = 1.0
+    tick_s: Annotated[float, Field(gt=0, le=60)] = 0.25
     """How often planned moments are looked at. [s]"""
     poll_s: Annotated[int, Field(ge=0, le=50)] = 30
     """How long one poll waits for messages. [s]"""
+    answer_s: Annotated[float, Field(gt=0, le=120)] = 20.0
+    """How long the chat service may take to answer before it is unknown what it did. [s]"""
+    lease_s: Annotated[float, Field(ge=1, le=600)] = 20.0
+    """How long a message that a process has taken to send is its own without a sign of life. [s]"""
     sends_per_s: Annotated[float, Field(gt=0, le=1000)] = 30.0
     """Most messages sent in all. [1/s] More only where the chat service grants it."""
     chat_sends_per_s: Annotated[float, Field(gt=0, le=1000)] = 1.0

@@ -13,7 +13,7 @@ from sqlalchemy import Engine
 from bot.clock import Clock, SystemClock
 from bot.delivery.showing import deliver_now
 from bot.errors import BadSettings, StoreAway
-from bot.ports import Counting, Lease, Parcel, Store
+from bot.ports import Counting, Lease, Parcel, SendLimits, Store
 from bot.seal import Seal, Unsealed
 from bot.service import Service
 from bot.storage.engine import Bounds, is_in_memory, make_engine
@@ -170,13 +170,24 @@ def _shown(url: str) -> str:
     return repr(url if "@" not in url else url.split("@")[0].rsplit(":", 1)[0] + ":…@…")
 
 
-def ticking(act: Callable[[], object], every_s: float) -> Callable[[], None]:
-    """Call ``act`` regularly in a thread; the answer ends that."""
-    from bot.due.ticker import Ticker
+def ticking(house: House) -> Callable[[Callable[[], object], float], Callable[[], None]]:
+    """Calls a function regularly in a thread, and keeps house between; its answer ends that."""
 
-    ticker = Ticker.in_thread(act, every_s=every_s)
-    ticker.start()
-    return ticker.stop
+    def start(act: Callable[[], object], every_s: float) -> Callable[[], None]:
+        from bot.due.housekeeping import Housekeeper
+        from bot.due.ticker import Ticker
+
+        keeper = Housekeeper(house.store, house.clock)
+
+        def tick() -> None:
+            act()
+            keeper.tick()
+
+        ticker = Ticker.in_thread(tick, every_s=every_s)
+        ticker.start()
+        return ticker.stop
+
+    return start
 
 
 async def serve_telegram(
@@ -205,13 +216,22 @@ async def serve_telegram(
     import asyncio
 
     from bot.adapters.telegram import Parts, Serving, TelegramChannel, Timing, open_account
-    from bot.delivery.budget import SendBudget
     from bot.delivery.courier import Courier
+    from bot.delivery.limits import CHAT_BURST
 
-    account = open_account(settings.resolved_token(), api_url=settings.api_url)
-    budget = SendBudget(overall_per_s=settings.sends_per_s, chat_per_s=settings.chat_sends_per_s)
+    account = open_account(
+        settings.resolved_token(), api_url=settings.api_url, answer_s=settings.answer_s
+    )
     channels = {"telegram": TelegramChannel(account)}
-    courier = Courier(house.store, channels, house.clock, budget=budget)
+    limits = SendLimits(settings.sends_per_s, settings.chat_sends_per_s, CHAT_BURST)
+    courier = Courier(
+        house.store,
+        channels,
+        house.clock,
+        limits=limits,
+        lease_s=settings.lease_s,
+        counting=counting,
+    )
 
     async def deliver() -> int:
         return await courier.deliver("telegram")
@@ -220,7 +240,7 @@ async def serve_telegram(
         bot=account,
         handler=house.service,
         deliver=deliver,
-        start_ticking=ticking,
+        start_ticking=ticking(house),
         clock=house.clock,
         lease=_right_to_poll(house.engine),
         hook=_hook_of(settings),

@@ -12,7 +12,7 @@ from apscheduler.schedulers.background import BackgroundScheduler  # type: ignor
 from apscheduler.schedulers.base import BaseScheduler  # type: ignore[import-untyped]
 from apscheduler.triggers.interval import IntervalTrigger  # type: ignore[import-untyped]
 
-TICK_S = 1.0
+TICK_S = 0.25
 """From one tick to the next. [s]"""
 
 

@@ -14,11 +14,12 @@ from bot.storage.dues import DueWork
 from bot.storage.engine import reading
 from bot.storage.inbox import InboxWork
 from bot.storage.outbox import OutboxWork
+from bot.storage.pruning import PruneWork
 from bot.storage.transaction import KEPT_FACTS, Records
 from bot.storage.trouble import passing_troubles
 
 
-class SqlWork(AthleteWork, InboxWork, OutboxWork, DueWork):
+class SqlWork(AthleteWork, InboxWork, OutboxWork, DueWork, PruneWork):
     """One transaction, see ``bot.ports.Work``."""
 
     def release(self, adapter: str, *, now: datetime) -> None:

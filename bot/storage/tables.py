@@ -129,6 +129,9 @@ class OutboxRow(SQLModel, table=True):
     why: str | None
 
 
+_TIMERS = text("done_at IS NULL AND kind = 'timer'")
+
+
 class DueRow(SQLModel, table=True):
     """A planned moment. ``at`` is the plan; ``due_at`` is ``at``, or the end of a lease.
 
@@ -141,6 +144,7 @@ class DueRow(SQLModel, table=True):
         _while_null("ix_due_moment", "due_at", "id", column="done_at"),
         _while_null("ix_due_athlete", "athlete_id", "kind", column="done_at"),
         _once_set("ix_due_done", "done_at"),
+        Index("ix_due_timer", "due_at", "id", sqlite_where=_TIMERS, postgresql_where=_TIMERS),
     )
 
     id: int | None = Field(default=None, sa_column=_key())

@@ -14,7 +14,15 @@ from telegram.error import (
 
 from bot.adapters.telegram.backoff import backoff_s
 from bot.adapters.telegram.transport import AnswerLost, NotSent
-from bot.errors import BadSettings, BotError, ChatGone, MaybeSent, NeverSendable, RetryLater
+from bot.errors import (
+    BadSettings,
+    BotError,
+    ChatGone,
+    MaybeSent,
+    NeverSendable,
+    RetryLater,
+    TooMany,
+)
 
 _GONE = ("chat not found", "user not found", "peer_id_invalid", "deactivated")
 
@@ -30,7 +38,7 @@ def send_trouble(error: TelegramError, *, attempts: int, seed: int) -> BotError:
     later_s = backoff_s(attempts, seed=seed)
     match error:
         case RetryAfter():
-            return RetryLater(retry_after_s(error), "too many messages")
+            return TooMany(retry_after_s(error), "too many messages")
         case Forbidden():
             return ChatGone("the chat is closed to the bot")
         case InvalidToken():

@@ -7,15 +7,26 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.clock import HandClock
-from bot.delivery.budget import SendBudget
-from bot.delivery.courier import DOUBT_PAUSE_S, LEASE_S, Courier
-from bot.errors import BotError, ChatGone, MaybeSent, NeverSendable, RetryLater
-from bot.ports import Chat, MessageKind, Outgoing, Parcel
+from bot.delivery.courier import DOUBT_PAUSE_S, LEASE_S, MOST_TRIES, Courier
+from bot.errors import (
+    BadSettings,
+    BotError,
+    ChatGone,
+    MaybeSent,
+    NeverSendable,
+    RetryLater,
+    TooMany,
+)
+from bot.ports import Chat, MessageKind, Outgoing, Parcel, SendLimits
 from bot.storage import SqlStore
 
 NOW = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 REPEATABLE: tuple[MessageKind, ...] = ("answer", "question", "timer")
 NOT_REPEATABLE: tuple[MessageKind, ...] = ("reminder", "follow-up", "digest")
+
+
+NO_LIMITS = SendLimits(per_s=1e6, chat_per_s=1e6, chat_burst=1000)
+"""So high that no test waits; turns are tested with the store."""
 
 
 class ScriptedChannel:
@@ -52,9 +63,7 @@ def channel() -> ScriptedChannel:
 
 @pytest.fixture
 def courier(store: SqlStore, channel: ScriptedChannel, clock: HandClock) -> Courier:
-    # A budget of its own, so fast that no test waits; budgets are tested apart.
-    budget = SendBudget(overall_per_s=1e6, chat_per_s=1e6)
-    return Courier(store, {"telegram": channel}, clock, budget=budget)
+    return Courier(store, {"telegram": channel}, clock, limits=NO_LIMITS)
 
 
 @pytest.fixture
@@ -93,11 +102,11 @@ async def test_deliver_chats_do_not_wait_for_each_other(courier, channel, queue)
     assert channel.most_at_once > 1
 
 
-async def test_deliver_retry_later_halts_the_round_and_sends_after_the_wait(
+async def test_deliver_too_many_halts_the_account_and_sends_after_the_wait(
     courier, channel, clock, queue, store
 ) -> None:
     queue(1, "first")
-    channel.troubles["first"] = [RetryLater(30, "too many")]
+    channel.troubles["first"] = [TooMany(30, "too many")]
     assert await courier.deliver("telegram") == 0
     queue(2, "second")
     clock.set(NOW + timedelta(seconds=29))
@@ -109,28 +118,110 @@ async def test_deliver_retry_later_halts_the_round_and_sends_after_the_wait(
     assert waiting(store) == 0
 
 
-async def test_deliver_retry_later_holds_back_what_was_already_claimed(
-    courier, channel, clock, queue
+async def test_deliver_too_many_halts_other_processes_too(
+    courier, channel, clock, queue, store
 ) -> None:
-    # Four share one turn at a time: three are claimed and wait when the first is refused.
+    queue(1, "first")
+    channel.troubles["first"] = [TooMany(30, "too many")]
+    await courier.deliver("telegram")
+    queue(2, "second")
+    other = Courier(store, {"telegram": channel}, clock, limits=NO_LIMITS)
+    clock.set(NOW + timedelta(seconds=29))
+    assert await other.deliver("telegram") == 0
+    clock.set(NOW + timedelta(seconds=30))
+    assert await other.deliver("telegram") == 2
+
+
+async def test_deliver_too_many_holds_back_what_was_already_claimed(
+    store, channel, clock, queue
+) -> None:
+    # By 50 a second five or so are claimed at once, each for its turn; the first is refused.
+    limits = SendLimits(per_s=50, chat_per_s=1, chat_burst=1)
+    courier = Courier(store, {"telegram": channel}, clock, limits=limits)
     for chat_id in range(4):
         queue(chat_id, "hello", kind="reminder")
-    channel.troubles["hello"] = [RetryLater(10, "too many")]
-    gate = asyncio.Lock()
-
-    class OneByOne(SendBudget):
-        async def take(self, chat: Chat) -> None:
-            async with gate:
-                for _ in range(50):
-                    await asyncio.sleep(0.001)
-
-    courier._budget = OneByOne()
+    with store.work() as work:  # all turns up to now are spent
+        work.claim_turns("telegram", now=NOW, limit=1, lease_s=0, limits=limits)
+        work._spend("telegram", work._turns("telegram", limits, now=NOW, holding=True), taken=10)
+    channel.troubles["hello"] = [TooMany(10, "too many")]
     await courier.deliver("telegram")
     assert len(channel.tried) == 1
-    courier._budget = SendBudget(overall_per_s=1e6)
     # Put back, not left to a lease: all go as soon as the wait is over, reminders too.
     clock.set(NOW + timedelta(seconds=10))
     assert await courier.deliver("telegram") == 4
+
+
+async def test_deliver_trouble_with_one_message_holds_up_no_other(courier, channel, queue) -> None:
+    queue(1, "first")
+    queue(2, "second")
+    channel.troubles["first"] = [RetryLater(30, "the service is in trouble")]
+    assert await courier.deliver("telegram") == 1
+    assert channel.taken == ["second"]
+
+
+async def test_deliver_trouble_with_all_leaves_the_service_alone(
+    courier, channel, clock, queue, store
+) -> None:
+    for chat_id in range(8):
+        queue(chat_id, f"{chat_id}")
+        channel.troubles[f"{chat_id}"] = [RetryLater(1, "no connection")] * 99
+    for tenth in range(3000):
+        clock.set(NOW + timedelta(seconds=tenth / 10))
+        await courier.deliver("telegram")
+    # by hand: 300 s in pauses of 7.5 to 15 s, all eight at most after each, and the first pauses,
+    # shorter, add six rounds: (300 / 7.5 + 6) * 8 at most; the eight alone, each after 1 s as
+    # they are told here, would make 2,400
+    assert 8 * (300 / 15) / 2 < len(channel.tried) < (300 / 7.5 + 6) * 8
+    assert waiting(store) == 8
+
+
+async def test_deliver_refused_again_and_again_is_given_up_if_others_go(
+    courier, channel, clock, queue, store
+) -> None:
+    queue(1, "first")
+    channel.troubles["first"] = [RetryLater(1, "the service is in trouble")] * 99
+    for second in range(3 * MOST_TRIES):
+        clock.set(NOW + timedelta(seconds=2 * second))
+        queue(2, "other")
+        await courier.deliver("telegram")
+    assert channel.tried.count("first") == MOST_TRIES
+    assert waiting(store) == 0
+
+
+async def test_deliver_wrong_setting_ends_the_round_and_loses_nothing(
+    courier, channel, queue
+) -> None:
+    queue(1, "hello", kind="reminder")
+    channel.troubles["hello"] = [BadSettings("the token is refused")]
+    with pytest.raises(BadSettings):
+        await courier.deliver("telegram")
+    assert await courier.deliver("telegram") == 1
+
+
+async def test_deliver_what_could_not_be_written_down_is_written_later(
+    courier, channel, queue, store, monkeypatch
+) -> None:
+    from contextlib import contextmanager
+
+    from bot.errors import StoreAway
+
+    queue(1, "hello")
+    work, calls = store.work, []
+
+    @contextmanager
+    def failing_once():
+        calls.append(1)
+        if len(calls) in (2, 3):
+            raise StoreAway("the disk is full")
+        with work() as opened:
+            yield opened
+
+    monkeypatch.setattr(store, "work", failing_once)
+    with pytest.raises(StoreAway):
+        await courier.deliver("telegram")
+    await courier.deliver("telegram")
+    assert channel.tried == ["hello"]
+    assert waiting(store) == 0
 
 
 @pytest.mark.parametrize("kind", REPEATABLE)
@@ -194,13 +285,17 @@ async def test_deliver_never_sendable_is_given_up_and_the_next_goes(
     assert waiting(store) == 0
 
 
-@pytest.mark.parametrize(("kind", "sent"), [("reminder", 0), ("follow-up", 0), ("answer", 1)])
-async def test_deliver_reminder_that_lost_its_point_is_not_sent(
-    courier, clock, queue, store, kind: MessageKind, sent: int
+async def test_deliver_message_that_lost_its_point_is_not_sent(
+    courier, channel, clock, store
 ) -> None:
-    queue(1, "hello", kind=kind)
+    with store.work() as work:
+        mine = work.open(Chat("telegram", 1), at=NOW).athlete_id
+        ends = NOW + timedelta(hours=1)
+        work.queue(mine, [Outgoing("reminder", "tonight")], at=NOW, until=ends)
+        work.queue(mine, [Outgoing("answer", "noted")], at=NOW)
     clock.set(NOW + timedelta(hours=5))  # the service was down all evening
-    assert await courier.deliver("telegram") == sent
+    assert await courier.deliver("telegram") == 1
+    assert channel.taken == ["noted"]
     assert waiting(store) == 0
 
 
@@ -224,6 +319,47 @@ async def test_deliver_cancelled_finishes_what_it_began(courier, channel, queue,
         await task
     assert channel.taken == ["hello"]
     assert waiting(store) == 0
+
+
+async def test_deliver_slow_send_keeps_its_lease_and_holds_up_no_other(store, channel) -> None:
+    from bot.clock import SystemClock
+
+    clock = SystemClock()
+    couriers = [
+        Courier(store, {"telegram": channel}, clock, limits=NO_LIMITS, lease_s=0.4)
+        for _ in range(2)
+    ]
+
+    def put(chat_id: int, text: str) -> None:
+        with store.work() as work:
+            mine = work.open(Chat("telegram", chat_id), at=NOW).athlete_id
+            work.queue(mine, [Outgoing("reminder", text)], at=clock.now())
+
+    put(1, "slow")
+    begun, go_on = asyncio.Event(), asyncio.Event()
+    send = channel.send
+
+    async def slow(parcel: Parcel) -> int | None:
+        if parcel.message.text == "slow":
+            begun.set()
+            await go_on.wait()
+        return await send(parcel)
+
+    channel.send = slow
+    task = asyncio.create_task(couriers[0].deliver("telegram"))
+    await begun.wait()
+    for _ in range(6):  # three leases long
+        await asyncio.sleep(0.2)
+        assert await couriers[1].deliver("telegram") == 0
+    put(2, "quick")
+    await couriers[0].deliver("telegram")  # the round under way looks again
+    for _ in range(500):
+        if "quick" in channel.taken:
+            break
+        await asyncio.sleep(0.01)
+    assert channel.taken == ["quick"]
+    go_on.set()
+    assert await task == 2
 
 
 async def test_deliver_several_at_once_send_each_message_once(courier, channel, queue) -> None:

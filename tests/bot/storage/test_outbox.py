@@ -17,8 +17,8 @@ from core.target import Target, because
 NOW = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 LEASE_S = 60.0
 LATER = NOW + timedelta(seconds=LEASE_S)
-REPEATABLE: tuple[MessageKind, ...] = ("answer", "question", "timer")
-NOT_REPEATABLE: tuple[MessageKind, ...] = ("reminder", "follow-up", "digest")
+LEASE = timedelta(seconds=LEASE_S)
+KINDS: tuple[MessageKind, ...] = ("answer", "question", "timer", "reminder", "follow-up", "digest")
 
 
 def opened(work: SqlWork, chat_id: int) -> int:
@@ -96,25 +96,63 @@ def test_claim_not_before_its_time(store: SqlStore) -> None:
     assert (again.id, again.attempts, again.doubts) == (parcel.id, 1, 0)
 
 
-@pytest.mark.parametrize("kind", REPEATABLE)
-def test_claim_lease_ran_out_answer_is_taken_again(store: SqlStore, kind: MessageKind) -> None:
+@pytest.mark.parametrize("kind", KINDS)
+def test_claim_lease_ran_out_is_taken_again_as_one_in_doubt(
+    store: SqlStore, kind: MessageKind
+) -> None:
     with store.work() as work:
         queued(work, opened(work, 1), kind)
         (first,) = claim(work)
         assert claim(work, now=LATER - timedelta(seconds=1)) == ()
         (again,) = claim(work, now=LATER)
-    assert (again.id, again.attempts, again.doubts) == (first.id, 1, 1)
+        assert (again.id, again.attempts, again.doubts) == (first.id, 1, 1)
+        # The second holder died too, but before it called the service: nothing new can have
+        # arrived, so there is no more doubt than before.
+        (third,) = claim(work, now=LATER + LEASE)
+    assert (third.id, third.doubts) == (first.id, 1)
 
 
-@pytest.mark.parametrize("kind", NOT_REPEATABLE)
-def test_claim_lease_ran_out_reminder_is_uncertain(store: SqlStore, kind: MessageKind) -> None:
+@pytest.mark.parametrize("kind", KINDS)
+def test_claim_two_tries_may_have_arrived_is_uncertain(store: SqlStore, kind: MessageKind) -> None:
     with store.work() as work:
-        athlete_id = opened(work, 1)
-        queued(work, athlete_id, kind, "answer")
+        queued(work, opened(work, 1), kind, "answer")
         (first,) = claim(work)
+        claim(work, now=LATER)
+        work.calling(first.id)
         # What waited behind it goes in the same claim: a sender that finds nothing stops.
-        assert kinds_of(claim(work, now=LATER)) == ["answer"]
+        assert kinds_of(claim(work, now=LATER + LEASE)) == ["answer"]
     assert fate(store, first.id) == ("given-up", "uncertain")
+
+
+def test_calling_and_refused_is_no_new_doubt(store: SqlStore) -> None:
+    with store.work() as work:
+        queued(work, opened(work, 1), "answer")
+        (first,) = claim(work)
+        claim(work, now=LATER)
+        work.calling(first.id)
+        work.retry(first.id, at=LATER, why="busy")
+        (again,) = claim(work, now=LATER)
+    assert (again.id, again.doubts) == (first.id, 1)
+
+
+def test_renew_keeps_the_lease(store: SqlStore) -> None:
+    with store.work() as work:
+        queued(work, opened(work, 1), "reminder")
+        (first,) = claim(work)
+        work.renew([first.id], until=LATER + LEASE)
+        assert claim(work, now=LATER) == ()
+        assert len(claim(work, now=LATER + LEASE)) == 1
+
+
+def test_claim_past_its_end_is_stale_and_what_waited_behind_goes(store: SqlStore) -> None:
+    with store.work() as work:
+        mine = opened(work, 1)
+        work.queue(mine, [Outgoing("reminder", "tonight")], at=NOW, until=LATER)
+        queued(work, mine, "answer")
+        (first,) = claim(work)
+        work.retry(first.id, at=NOW, why="busy")
+        assert kinds_of(claim(work, now=LATER + LEASE)) == ["answer"]
+    assert fate(store, first.id) == ("given-up", "stale")
 
 
 def test_sent_after_the_lease_ran_out_still_counts(store: SqlStore) -> None:

@@ -25,15 +25,6 @@ def test_release_makes_claimed_answers_and_moments_claimable_at_once(store: SqlS
         assert [c.due for c in work.claim_due(now=NOON, limit=9, lease_s=60)] == [due]
 
 
-def test_release_leaves_a_reminder_in_doubt_unsent(store: SqlStore) -> None:
-    with store.work() as work:
-        athlete = work.open(CHAT, at=NOON)
-        work.queue(athlete.athlete_id, [Outgoing("reminder", "tonight")], at=NOON)
-        assert work.claim_parcels("telegram", now=NOON, limit=9, lease_s=120)
-        work.release("telegram", now=NOON)
-        assert not work.claim_parcels("telegram", now=NOON, limit=9, lease_s=120)
-
-
 def test_release_leaves_other_adapters_alone(store: SqlStore) -> None:
     with store.work() as work:
         athlete = work.open(CHAT, at=NOON)

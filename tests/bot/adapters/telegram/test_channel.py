@@ -11,7 +11,15 @@ from telegram import Bot
 
 from bot.adapters.telegram import TelegramChannel, account_name, open_account
 from bot.adapters.telegram.channel import split_text
-from bot.errors import BadSettings, BotError, ChatGone, MaybeSent, NeverSendable, RetryLater
+from bot.errors import (
+    BadSettings,
+    BotError,
+    ChatGone,
+    MaybeSent,
+    NeverSendable,
+    RetryLater,
+    TooMany,
+)
 from bot.ports import Button
 from tests.bot.adapters.telegram.memory import parcel
 from tests.double import faults
@@ -93,7 +101,7 @@ async def test_send_long_text_again_after_a_late_failure_repeats_no_part(
 @pytest.mark.parametrize(
     ("fault", "expected", "arrived"),
     [
-        (faults.too_many(5), RetryLater, False),
+        (faults.too_many(5), TooMany, False),
         (faults.server_error(500), RetryLater, False),
         (faults.server_error(502), RetryLater, False),
         (faults.blocked(), ChatGone, False),
