@@ -138,7 +138,8 @@ def test_in_the_planned_week_targets_are_easier_and_say_until_when(diary, rules)
 @pytest.mark.parametrize("day", [27, 33])
 def test_the_first_and_the_last_day_of_an_easier_week_show_no_level(diary, day) -> None:
     log = trained(diary, 0, 7, 14, 21)
-    log.log(day, "half-crimp", [SetDone("left", Decimal(15), hold_s=10, effort="ok")] * 2)
+    for easy in sorted({day, 28}):
+        log.log(easy, "half-crimp", [SetDone("left", Decimal(15), hold_s=10, effort="ok")] * 2)
     assert log.next(35).load_kg == Decimal("20.5")
 
 
