@@ -10,6 +10,7 @@ import structlog
 from bot.adapters.telegram.serving import stopped_by_signals
 from bot.clock import SystemClock
 from bot.errors import StoreAway
+from bot.heartbeat import Heartbeat
 from bot.listening import listening
 from bot.ports import Counting
 from bot.settings import Settings, listen_address
@@ -86,16 +87,19 @@ async def serve_on(
         BadSettings: A setting is missing or wrong.
     """
     stop = stop or asyncio.Event()
-    telling = asyncio.create_task(_tell(stop, stopping))
+    heart = Heartbeat(settings.notify_socket, settings.watchdog_usec)
+
+    async def tell() -> None:
+        await stop.wait()
+        heart.say("STOPPING=1")
+        stopping()
+
+    beside = (asyncio.create_task(heart.beat()), asyncio.create_task(tell()))
     try:
         await _serve(url, settings, programme=programme, loaded=loaded, stop=stop)
     finally:
-        telling.cancel()
-
-
-async def _tell(stop: asyncio.Event, stopping: Callable[[], None]) -> None:
-    await stop.wait()
-    stopping()
+        for task in beside:
+            task.cancel()
 
 
 async def _serve(

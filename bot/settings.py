@@ -96,6 +96,11 @@ class Settings(BaseSettings):
     health_listen: Annotated[str, AfterValidator(_listened)] | None = None
     """Where /healthz, /readyz and /metrics are answered, as PORT or HOST:PORT; nowhere without."""
 
+    notify_socket: Annotated[str | None, Field(validation_alias="NOTIFY_SOCKET")] = None
+    """Where systemd listens, if it started us."""
+    watchdog_usec: Annotated[int | None, Field(validation_alias="WATCHDOG_USEC", gt=0)] = None
+    """How long systemd bears with our silence. [us]"""
+
     def resolved_database_url(self) -> str:
         """The database's address; makes the data folder if the default is used."""
         if self.database_url:
