@@ -49,8 +49,10 @@ def test_every_example_in_help_is_understood() -> None:
 
 
 def test_every_setting_is_listed() -> None:
-    for name in Settings.model_fields:
-        assert f"WEEKNIGHT_{name.upper()}" in README
+    for name, field in Settings.model_fields.items():
+        # What the system that starts us sets is nobody's to choose.
+        if field.validation_alias is None:
+            assert f"WEEKNIGHT_{name.upper()}" in README
 
 
 def test_the_job_comes_first() -> None:
