@@ -12,7 +12,7 @@ from bot.settings import Settings
 TOP = Path(__file__).parents[2]
 DEPLOYED = ("deploy/Containerfile", "deploy/weeknight.service", "deploy/compose.yaml")
 SETTING = re.compile(r"WEEKNIGHT_([A-Z_]*[A-Z])")
-KNOWN = {name.upper() for name, field in Settings.model_fields.items() if not field.validation_alias}
+KNOWN = {name.upper() for name, f in Settings.model_fields.items() if not f.validation_alias}
 OTHERS = {"VENV"}  # of the scripts in deploy/
 
 
