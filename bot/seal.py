@@ -5,13 +5,14 @@ that way (NIST SP 800-38D, section 8.3), so every owner's values are sealed with
 for that owner: a value moved to another owner or another place cannot be opened there.
 
 A sealed value is ``s1.KEY.DATA``: the form's number, the key's id, and nonce and cipher text in
-URL-safe base64.
+base64.
 """
 
 import hmac
 import os
-from base64 import b64decode, urlsafe_b64decode, urlsafe_b64encode
+from base64 import b64decode, urlsafe_b64encode
 from binascii import Error as Base64Error
+from binascii import a2b_base64, b2a_base64
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -101,6 +102,9 @@ class Ring:
 
     def __init__(self, keys: Sequence[Key]) -> None:
         """Join keys, at least one."""
+        from cryptography.exceptions import InvalidTag
+
+        self._changed = (InvalidTag, Base64Error, ValueError)
         self._keys = {key.id: key for key in keys}
         self.newest = keys[0].id
         self._ciphers = lru_cache(_OWNERS_AT_ONCE)(self._cipher)
@@ -115,22 +119,20 @@ class Ring:
         nonce = os.urandom(_NONCE_BYTES)
         cipher = self._ciphers(self.newest, owner)
         data = nonce + cipher.encrypt(nonce, text.encode(), place.encode())
-        return f"{FORM}{self.newest}.{urlsafe_b64encode(data).decode()}"
+        return f"{FORM}{self.newest}.{b2a_base64(data, newline=False).decode()}"
 
     def open(self, kept: str, *, owner: str, place: str) -> str:
         """The text again."""
-        from cryptography.exceptions import InvalidTag
-
         if not kept.startswith(FORM):
             raise Unreadable(f"{place} is not sealed")
         key_id, _, coded = kept[len(FORM) :].partition(".")
         if key_id not in self._keys:
             raise Unreadable(f"{place} is sealed with key {key_id}, which was not given")
         try:
-            data = urlsafe_b64decode(coded)
+            data = a2b_base64(coded)
             cipher = self._ciphers(key_id, owner)
             text = cipher.decrypt(data[:_NONCE_BYTES], data[_NONCE_BYTES:], place.encode())
-        except (InvalidTag, Base64Error, ValueError):
+        except self._changed:
             raise Unreadable(f"{place} was changed since it was sealed") from None
         return text.decode()
 
