@@ -91,6 +91,19 @@ def test_a_dropped_band_takes_its_pairs_with_it() -> None:
     assert [b.name for b in kit.bands] == ["red"]
 
 
+def test_plates_are_added_and_taken_away_by_mass_and_stand_heaviest_first() -> None:
+    two, five, ten = (PlateCount(Decimal(kg), n) for kg, n in (("2.5", 2), ("5", 1), ("10", 3)))
+    kit = after(KitChanged(plates=(two, ten)), KitChanged(plates=(five, two), change="add"))
+    assert kit.plates == (ten, five, PlateCount(Decimal("2.5"), 4))
+    fewer = KitChanged(
+        plates=(PlateCount(Decimal(10), 1), PlateCount(Decimal(5), 2)), change="remove"
+    )
+    assert inventory_after(kit, fewer).plates == (
+        PlateCount(Decimal(10), 2),
+        PlateCount(Decimal("2.5"), 4),
+    )
+
+
 def test_a_pulley_comes_and_goes() -> None:
     owned = KitChanged(pulley=PulleyOwned(Decimal(20), Decimal(18)))
     assert after(owned).pulley == PulleyOwned(Decimal(20), Decimal(18))
