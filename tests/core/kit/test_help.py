@@ -249,9 +249,10 @@ def test_bands_known_only_together_are_a_start_too() -> None:
 
 
 def test_a_start_by_pulley_without_a_body_weight_takes_a_quarter_of_seventy() -> None:
-    kit = Inventory(plates=(*HUNG, PlateCount(Decimal(20), 1)), pulley=PULLEY)
-    # By hand: 20 hung take 18 off, the least that is no less than 17.5.
-    assert body_loads(kit, takes_help=True, body_kg=None).start_kg == -18
+    # By hand: 17.5 kg; 10 + 5 + 2.5 take off just that, and 20 kg would be the next.
+    plates = (PlateCount(Decimal(20), 1), *HUNG)
+    kit = Inventory(plates=plates, pulley=PulleyOwned(Decimal(1), Decimal(1)))
+    assert body_loads(kit, takes_help=True, body_kg=None).start_kg == Decimal("-17.5")
 
 
 def test_the_names_of_all_bands_are_those_alone_and_those_in_pairs_once_each() -> None:
