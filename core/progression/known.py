@@ -16,11 +16,12 @@ LATELY = timedelta(days=56)
 def held_lately(case: Case, load_kg: Decimal, dose: LoadedHold) -> Session | None:
     """The last session at that load or more, if it was lately and nothing failed in it.
 
-    Only since the level was last looked for, or a warning sign was cleared. [kg]
+    Only since the level was last looked for, or a warning sign was cleared; easier weeks show no
+    level. [kg]
     """
     found = since_search(case)
     since = found[0].day if found else case.today
-    for session in reversed(case.stream.sessions):
+    for session in reversed(case.level):
         if session.day < since:
             break
         if session.top_load_kg is not None and session.top_load_kg >= load_kg:

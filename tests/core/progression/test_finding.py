@@ -163,3 +163,16 @@ def test_a_load_very_far_down_is_held_no_longer_than_half_as_long_again(diary, k
 def test_a_load_a_little_down_is_held_for_the_doses_time(diary) -> None:
     target = diary().held(0, "22", ("fail", 8), ("fail", 8), "ok", "ok", hold_s=9).next(3)
     assert (target.load_kg, target.hold_s) == (Decimal("20.5"), 10)
+
+
+def test_a_load_of_an_easier_week_is_not_known_by_it(diary, kit, rules) -> None:
+    # 37.5 kg were held 60 days ago, and 50 days ago in an easier week only. 35 -> 37.5 is 7 %.
+    log = diary().has(kit=kit("4x10", "2x5", "2x2.5"))
+    for day in (0, 3, 6, 9):
+        log.held(day, "37.5", *OK4)
+    log.held(19, "37.5", "easy", "easy").has(deloads=(log.on(18),))
+    for day in range(29, 68, 4):
+        log.held(day, "35", *OK4)
+    assert "known-step" not in rules(log.next(69))
+    log.held(30, "37.5", *OK4)
+    assert "known-step" in rules(log.next(69))
