@@ -19,6 +19,17 @@ _HEAD = (
 )
 
 
+def is_private(found: os.stat_result, *, me: int) -> bool:
+    """Whether nobody but its owner, user ``me``, and root can read or change a file.
+
+    A file of root's that we may read although it is not ours was opened to us alone: so does
+    systemd with its credentials, whose access list then shows as the group's bits.
+    """
+    mode = stat.S_IMODE(found.st_mode)
+    is_lent = me != 0 and found.st_uid == 0 and found.st_gid == 0
+    return not mode & (0o007 if is_lent else 0o077)
+
+
 class GivenKeys:
     """Keys from a setting: separated by commas or blanks, the newest first."""
 
@@ -150,7 +161,7 @@ class KeyFile:
         return keys
 
     def _check(self, found: os.stat_result) -> None:
-        if stat.S_IMODE(found.st_mode) & 0o077:
+        if not is_private(found, me=os.geteuid()):
             raise BadSettings(
                 f"the key file {self.path} can be read by others "
                 f"(mode {stat.S_IMODE(found.st_mode):04o}); run: chmod 600 {self.path}"

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from bot.errors import BadSettings
-from bot.key_file import GivenKeys, KeyFile
+from bot.key_file import GivenKeys, KeyFile, is_private
 from bot.seal import Key, new_key
 
 OLD, NEW = Key(bytes(range(32))), Key(bytes(range(1, 33)))
@@ -50,6 +50,24 @@ def test_ring_refuses_a_file_that_others_can_read(tmp_path: Path, mode: int) -> 
 @pytest.mark.parametrize("mode", [0o600, 0o400])
 def test_ring_takes_a_file_that_is_its_owners_alone(tmp_path: Path, mode: int) -> None:
     assert written(tmp_path / "key", OLD.text, mode).ring().ids == (OLD.id,)
+
+
+@pytest.mark.parametrize(
+    ("mode", "owner", "group", "me", "private"),
+    [
+        (0o600, 1000, 1000, 1000, True),
+        (0o640, 1000, 1000, 1000, False),
+        (0o440, 0, 0, 1000, True),  # as systemd lends a credential
+        (0o444, 0, 0, 1000, False),
+        (0o440, 0, 50, 1000, False),
+        (0o640, 0, 0, 0, False),
+    ],
+)
+def test_is_private_only_to_its_owner_and_root(
+    mode: int, owner: int, group: int, me: int, private: bool
+) -> None:
+    found = os.stat_result((stat.S_IFREG | mode, 1, 1, 1, owner, group, 44, 0, 0, 0))
+    assert is_private(found, me=me) is private
 
 
 def test_ring_reads_the_newest_first_and_passes_over_remarks(tmp_path: Path) -> None:
