@@ -108,6 +108,12 @@ def test_one_late_failure_is_no_step_down_and_the_second_running_is(diary) -> No
     assert deload_on(log.held(3, "20", *late).athlete, log.on(4)) is not None
 
 
+def test_a_late_failure_after_a_session_without_one_is_no_step_down(diary) -> None:
+    log = diary().held(0, "20", *OK4).held(3, "20", "ok", "ok", "ok", ("fail", 9))
+    log.held(3, "20", *FAILED, exercise="wide-pinch")
+    assert deload_on(log.athlete, log.on(4)) is None
+
+
 def test_reps_under_the_bottom_twice_running_are_a_step_down(diary) -> None:
     log = diary().repped(0, (5, 5, 5)).held(2, "20", *FAILED)
     assert deload_on(log.athlete, log.on(3)) is None
