@@ -1,24 +1,42 @@
 """``weeknight serve``: waits for its database, says how it is doing, serves, and stops in time."""
 
 import asyncio
-from collections.abc import AsyncIterator, Callable
-from contextlib import AbstractContextManager, AsyncExitStack, ExitStack, asynccontextmanager
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import (
+    AbstractContextManager,
+    AsyncExitStack,
+    ExitStack,
+    asynccontextmanager,
+    contextmanager,
+)
 from functools import partial
 
 import structlog
+from sqlalchemy import Engine
 
-from bot.adapters.telegram.serving import stopped_by_signals
+from bot.adapters.telegram import (
+    HookPlace,
+    Parts,
+    Serving,
+    TelegramChannel,
+    Timing,
+    open_account,
+    stopped_by_signals,
+)
 from bot.clock import SystemClock
+from bot.delivery.courier import Courier
+from bot.delivery.limits import CHAT_BURST
 from bot.errors import StoreAway
 from bot.heartbeat import Heartbeat
 from bot.listening import listening
-from bot.ports import Counting
+from bot.ports import Counting, Lease, SendLimits
 from bot.settings import Settings, listen_address
 from bot.storage.engine import Bounds
+from bot.storage.lease import POLLING, SqlLease, only_one
 from bot.storage.migrate import pending
 from bot.storage.overview import queue_state
 from bot.storage.trouble import passing_troubles
-from bot.wiring import House, open_house, serve_telegram
+from bot.wiring import House, open_house, ticking
 from core.programme import Programme
 
 STOP_S = 8.5
@@ -169,3 +187,80 @@ async def _opened(enter: Callable[[], House], stop: asyncio.Event) -> House | No
             except TimeoutError:
                 continue
     return None
+
+
+async def serve_telegram(
+    house: House,
+    settings: Settings,
+    *,
+    stop: asyncio.Event | None = None,
+    stop_s: float = 10.0,
+    counting: Counting | None = None,
+    watch: Callable[[Callable[[], str | None]], None] = lambda _: None,
+) -> None:
+    """Serve Telegram until a signal, or ``stop``, says so.
+
+    Args:
+        house: The joined parts.
+        settings: The token, where messages come from, limits and times.
+        stop: Set when stopping begins, or to make it begin.
+        stop_s: How long stopping may take. [s]
+        counting: Counts what becomes of messages.
+        watch: Is told whom to ask what is wrong with serving.
+
+    Raises:
+        BadSettings: There is no token, or the service refuses it; or another process serves
+            from the same SQLite file.
+    """
+    account = open_account(
+        settings.resolved_token(), api_url=settings.api_url, answer_s=settings.answer_s
+    )
+    channels = {"telegram": TelegramChannel(account)}
+    limits = SendLimits(settings.sends_per_s, settings.chat_sends_per_s, CHAT_BURST)
+    courier = Courier(
+        house.store,
+        channels,
+        house.clock,
+        limits=limits,
+        lease_s=settings.lease_s,
+        counting=counting,
+    )
+
+    async def deliver() -> int:
+        return await courier.deliver("telegram")
+
+    parts = Parts(
+        bot=account,
+        handler=house.service,
+        deliver=deliver,
+        start_ticking=ticking(house),
+        clock=house.clock,
+        lease=_right_to_poll(house.engine),
+        hook=_hook_of(settings),
+    )
+    timing = Timing(poll_s=settings.poll_s, tick_s=settings.tick_s, stop_s=stop_s)
+    with _alone_on_a_file(house):
+        serving = Serving(parts, timing)
+        watch(serving.trouble)
+        await serving.run(stop or asyncio.Event())
+
+
+def _right_to_poll(engine: Engine) -> Lease | None:
+    return SqlLease(engine, POLLING) if engine.dialect.name == "postgresql" else None
+
+
+def _hook_of(settings: Settings) -> HookPlace | None:
+    if settings.webhook_url is None:
+        return None
+    return HookPlace(settings.webhook_url, listen_address(settings.webhook_listen))
+
+
+@contextmanager
+def _alone_on_a_file(house: House) -> Iterator[None]:
+    """SQLite takes one process: what an earlier one held is free again."""
+    if house.engine.dialect.name != "sqlite":
+        yield
+        return
+    with only_one(house.engine):
+        house.service.resume("telegram")
+        yield

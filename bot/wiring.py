@@ -1,4 +1,4 @@
-"""Builds the parts and joins them: the only module that knows them all."""
+"""Builds the parts that every command needs and joins them; ``bot.serving`` adds its own."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from sqlalchemy import Engine
 from bot.clock import Clock, SystemClock
 from bot.delivery.showing import deliver_now
 from bot.errors import BadSettings, StoreAway
-from bot.ports import Counting, Lease, Parcel, SendLimits, Store
+from bot.ports import Counting, Parcel, Store
 from bot.seal import Seal, Unsealed
 from bot.service import Service
 from bot.storage.engine import Bounds, is_in_memory, make_engine
@@ -23,9 +23,6 @@ from bot.storage.trouble import first_line, is_out_of_reach
 from core.programme import Programme
 
 if TYPE_CHECKING:  # what serving alone needs, and takes a tenth of a second to load
-    import asyncio
-
-    from bot.adapters.telegram import HookPlace
     from bot.seal import Keys
     from bot.settings import Settings
 
@@ -188,96 +185,6 @@ def ticking(house: House) -> Callable[[Callable[[], object], float], Callable[[]
         return ticker.stop
 
     return start
-
-
-async def serve_telegram(
-    house: House,
-    settings: Settings,
-    *,
-    stop: asyncio.Event | None = None,
-    stop_s: float = 10.0,
-    counting: Counting | None = None,
-    watch: Callable[[Callable[[], str | None]], None] = lambda _: None,
-) -> None:
-    """Serve Telegram until a signal, or ``stop``, says so.
-
-    Args:
-        house: The joined parts.
-        settings: The token, where messages come from, limits and times.
-        stop: Set when stopping begins, or to make it begin.
-        stop_s: How long stopping may take. [s]
-        counting: Counts what becomes of messages.
-        watch: Is told whom to ask what is wrong with serving.
-
-    Raises:
-        BadSettings: There is no token, or the service refuses it; or another process serves
-            from the same SQLite file.
-    """
-    import asyncio
-
-    from bot.adapters.telegram import Parts, Serving, TelegramChannel, Timing, open_account
-    from bot.delivery.courier import Courier
-    from bot.delivery.limits import CHAT_BURST
-
-    account = open_account(
-        settings.resolved_token(), api_url=settings.api_url, answer_s=settings.answer_s
-    )
-    channels = {"telegram": TelegramChannel(account)}
-    limits = SendLimits(settings.sends_per_s, settings.chat_sends_per_s, CHAT_BURST)
-    courier = Courier(
-        house.store,
-        channels,
-        house.clock,
-        limits=limits,
-        lease_s=settings.lease_s,
-        counting=counting,
-    )
-
-    async def deliver() -> int:
-        return await courier.deliver("telegram")
-
-    parts = Parts(
-        bot=account,
-        handler=house.service,
-        deliver=deliver,
-        start_ticking=ticking(house),
-        clock=house.clock,
-        lease=_right_to_poll(house.engine),
-        hook=_hook_of(settings),
-    )
-    timing = Timing(poll_s=settings.poll_s, tick_s=settings.tick_s, stop_s=stop_s)
-    with _alone_on_a_file(house):
-        serving = Serving(parts, timing)
-        watch(serving.trouble)
-        await serving.run(stop or asyncio.Event())
-
-
-def _right_to_poll(engine: Engine) -> Lease | None:
-    from bot.storage.lease import POLLING, SqlLease
-
-    return SqlLease(engine, POLLING) if engine.dialect.name == "postgresql" else None
-
-
-def _hook_of(settings: Settings) -> HookPlace | None:
-    from bot.adapters.telegram import HookPlace
-    from bot.settings import listen_address
-
-    if settings.webhook_url is None:
-        return None
-    return HookPlace(settings.webhook_url, listen_address(settings.webhook_listen))
-
-
-@contextmanager
-def _alone_on_a_file(house: House) -> Iterator[None]:
-    """SQLite takes one process: what an earlier one held is free again."""
-    from bot.storage.lease import only_one
-
-    if house.engine.dialect.name != "sqlite":
-        yield
-        return
-    with only_one(house.engine):
-        house.service.resume("telegram")
-        yield
 
 
 def migrate_url(url: str) -> tuple[str, ...]:

@@ -21,9 +21,10 @@ from bot import wiring
 from bot.clock import SystemClock
 from bot.conversation.step import hear
 from bot.seal import Unsealed
+from bot.serving import serve_telegram
 from bot.settings import Settings
 from bot.storage import make_engine
-from bot.wiring import open_house, serve_telegram
+from bot.wiring import open_house
 from tests.double.bot_api import BotApiDouble
 from tests.double.faults import refused
 

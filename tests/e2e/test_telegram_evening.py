@@ -7,8 +7,9 @@ from bot.adapters.replay import Event, Replay
 from bot.adapters.scenario import parse_scenario
 from bot.clock import HandClock
 from bot.ports import Chat
+from bot.serving import serve_telegram
 from bot.settings import Settings
-from bot.wiring import IN_MEMORY, House, open_house, serve_telegram
+from bot.wiring import IN_MEMORY, House, open_house
 from tests.double.bot_api import BotApiDouble
 
 SCENARIO = Path(__file__).parents[1] / "scenarios" / "first-evening.txt"

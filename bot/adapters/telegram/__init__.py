@@ -8,7 +8,7 @@ account, ``channel`` sends, ``inbound`` translates, ``transport`` speaks HTTP.
 from bot.adapters.telegram.account import account_name, open_account
 from bot.adapters.telegram.channel import TelegramChannel
 from bot.adapters.telegram.hook import HookPlace
-from bot.adapters.telegram.serving import Parts, Serving, Timing, serve
+from bot.adapters.telegram.serving import Parts, Serving, Timing, serve, stopped_by_signals
 
 __all__ = [
     "HookPlace",
@@ -19,4 +19,5 @@ __all__ = [
     "account_name",
     "open_account",
     "serve",
+    "stopped_by_signals",
 ]
