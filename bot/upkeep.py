@@ -123,6 +123,10 @@ def key_lines(url: str) -> list[str]:
         sealed = seals_by_key(engine)
     lines = [f"Keys from {keys.where}, the newest first:"]
     lines += [f"{key_id}: {sealed.get(key_id, 0)} values sealed with it" for key_id in ring.ids]
+    lost = {key_id: count for key_id, count in sealed.items() if key_id not in ring.ids}
+    lines += [
+        f"{key_id or 'no key'}: {count} values, not to be read" for key_id, count in lost.items()
+    ]
     return lines
 
 

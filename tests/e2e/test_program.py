@@ -188,5 +188,6 @@ def test_migrate_then_doctor_find_all_well(tmp_path: Path) -> None:
 
 def test_help_names_every_command() -> None:
     text = weeknight("--help").stdout
-    for command in ("chat", "serve", "parse", "replay", "next", "programme", "migrate", "doctor"):
-        assert command in text
+    commands = ("chat", "serve", "parse", "replay", "next", "programme", "migrate", "doctor")
+    for command in (*commands, "backup", "restore", "key"):
+        assert f"  {command} " in text

@@ -123,6 +123,8 @@ def test_upgraded_database_is_sealed_at_the_next_start_and_reads_as_before(old: 
     assert "quoll" not in repr(contents(old))
     # By hand: 2 states of talk, 3 facts, 1 text that came in, 3 parts of a message going out.
     assert seals_by_key(old) == {KEY.id: 9}
+    with old.begin() as connection:
+        assert connection.execute(text("SELECT swept FROM sealing")).scalars().all() == [True]
     with SqlStore(old, KEYS.ring).work() as work:
         loaded = work.load_id(1)
         facts = [entry.fact for entry in loaded.entries]
