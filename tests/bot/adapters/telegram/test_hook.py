@@ -12,7 +12,8 @@ from typing import Any
 import aiohttp
 import pytest
 
-from bot.adapters.telegram.hook import LONGEST_BODY, SECRET_HEADER, HookPlace
+from bot.adapters.telegram import open_account
+from bot.adapters.telegram.hook import LONGEST_BODY, SECRET_HEADER, Hook, HookPlace
 from bot.errors import BadSettings, StoreAway
 from tests.bot.adapters.telegram.memory import MemoryService, free_port, serving
 from tests.double import faults
@@ -174,13 +175,30 @@ async def test_unreadable_update_gets_its_200_so_that_the_chat_goes_on(
         await double.wait_for(7, "got after")
 
 
-async def test_webhook_is_set_again_after_troubles_and_when_somebody_changed_it(
+async def test_webhook_is_set_in_the_end_after_troubles(
     double: BotApiDouble, service: MemoryService
 ) -> None:
     double.fail("setWebhook", faults.server_error(502), faults.too_many(1))
     async with called(double, service):
         await double.until_async(lambda: len(double.calls("setWebhook")) >= 1, timeout=20)
     assert double.faults_left() == 0
+
+
+async def test_webhook_that_somebody_changed_is_set_again(double: BotApiDouble) -> None:
+    async def take(_: object) -> None: ...
+
+    bot = open_account(double.token, api_url=double.api_url)
+    hook = Hook(bot, take=take, place=HookPlace(URL, ("127.0.0.1", 0)), look_every_s=0.05)
+    assert hook.trouble() is not None
+    running = asyncio.create_task(hook.run())
+    await double.until_async(lambda: len(double.calls("getWebhookInfo")) >= 2)
+    assert hook.trouble() is None
+    assert len(double.calls("setWebhook")) == 1  # told once, then only looked at
+    double.hook("https://elsewhere.invalid/hook")
+    await double.until_async(lambda: len(double.calls("setWebhook")) == 2)
+    running.cancel()
+    await asyncio.wait((running,))
+    await bot.shutdown()
 
 
 async def test_address_in_use_is_a_wrong_setting(
