@@ -36,7 +36,7 @@ from core.errors import Unknown
 from core.facts import Entry, SettingChanged
 from core.programme import Programme
 
-LEASE_S = 60.0
+LEASE_S = 20.0
 """How long a claimed moment is this process's own before another may take it. [s]"""
 
 CLAIMED_AT_ONCE = 20

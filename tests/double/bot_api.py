@@ -18,7 +18,7 @@ from typing import Self, TypeVar
 
 from tests.double.faults import Fault
 from tests.double.server import Server
-from tests.double.world import Json, Message, World, system_now
+from tests.double.world import Allowance, Json, Message, World, system_now
 
 TOKEN = "4242:AAplanted-secret_of-the-double"
 PATIENCE_S = 5.0
@@ -195,6 +195,22 @@ class BotApiDouble:
         """Faults scripted and not yet met."""
         with self._world.changed:
             return len(self._server.faults)
+
+    def allow(self, *, per_s: float, burst: int) -> None:
+        """Refuse messages beyond that rate with 429, as the service does: so many may come at once
+        after a silence, and one more every ``1 / per_s`` seconds."""
+        with self._world.changed:
+            self._world.allowance = Allowance(per_s, burst)
+
+    def refused_for_haste(self) -> int:
+        """Messages that came faster than was allowed."""
+        with self._world.changed:
+            return self._world.allowance.refused if self._world.allowance else 0
+
+    def heal(self) -> None:
+        """Forget the faults that nobody met."""
+        with self._world.changed:
+            self._server.faults.clear()
 
     def repeat(self, update_id: int) -> None:
         """Deliver an update once more, whatever was confirmed."""

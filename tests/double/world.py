@@ -2,6 +2,7 @@
 
 import json
 import threading
+import time
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -31,6 +32,7 @@ class Message:
         kind: text, photo or document.
         edited: True once its text or buttons were changed.
         extra: The other parameters of the call that sent it.
+        arrived_s: When it came, by ``time.monotonic``.
     """
 
     message_id: int
@@ -41,11 +43,33 @@ class Message:
     kind: str = "text"
     edited: bool = False
     extra: Params = field(default_factory=dict, compare=False)
+    arrived_s: float = field(default_factory=time.monotonic, compare=False)
 
     @property
     def labels(self) -> tuple[str, ...]:
         """What stands on the buttons, in reading order."""
         return tuple(label for row in self.rows for label, _ in row)
+
+
+class Allowance:
+    """How fast messages may come: a bucket of ``burst`` turns that fills at ``per_s``."""
+
+    def __init__(self, per_s: float, burst: int) -> None:
+        self.refused = 0
+        self._per_s = per_s
+        self._burst = burst
+        self._left = float(burst)
+        self._at_s = time.monotonic()
+
+    def take(self) -> None:
+        """One message. Raises ApiError when it comes too soon."""
+        now_s = time.monotonic()
+        self._left = min(self._burst, self._left + (now_s - self._at_s) * self._per_s)
+        self._at_s = now_s
+        if self._left < 1:
+            self.refused += 1
+            raise ApiError(429, "Too Many Requests: retry after 1", 1)
+        self._left -= 1
 
 
 def system_now() -> datetime:
@@ -70,6 +94,7 @@ class World:
         self.presses: dict[str, bool] = {}
         self.commands: list[Json] = []
         self.webhook = ""
+        self.allowance: Allowance | None = None
         self.calls: list[tuple[str, Json]] = []
         self._update_id = 1000
         self._message_id = 0
@@ -133,6 +158,8 @@ class World:
     # --- messages
     def add_message(self, chat_id: int, text: str, *, params: Params, kind: str = "text") -> Json:
         """The bot's message, checked and stored; as the Bot API shows it."""
+        if self.allowance is not None:
+            self.allowance.take()
         if chat_id not in self.names:
             raise ApiError(400, "Bad Request: chat not found")
         if chat_id in self.blocked:

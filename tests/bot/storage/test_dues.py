@@ -141,3 +141,45 @@ def test_counts_what_waits(store: SqlStore) -> None:
         (first, _) = claim(work)
         work.finish_due(first.id, at=NOW, outcome="fired")
         assert work.counts() == {"inbox": 0, "outbox": 0, "due": 1}
+
+
+def test_claim_due_timers_first_however_late_the_others_are(store: SqlStore) -> None:
+    with store.work() as work:
+        work.plan(opened(work), [due("late", NOW - HOUR), Due("timer", "t", NOW, NOW + HOUR)])
+        assert [c.due.key for c in claim(work, limit=1)] == ["t"]
+        assert [c.due.key for c in claim(work)] == ["late"]
+
+
+def test_finish_due_is_said_once_and_not_of_what_was_moved_to_later(store: SqlStore) -> None:
+    with store.work() as work:
+        mine = opened(work)
+        work.plan(mine, [due("a"), due("b")])
+        one, two = claim(work)
+        assert work.finish_due(one.id, at=NOW, outcome="fired")
+        # Another process, whose lease had run out, comes too late.
+        assert not work.finish_due(one.id, at=LATER, outcome="fired")
+        # A reply moved the other one between claim and firing.
+        work.plan(mine, [due("b", NOW + HOUR)])
+        assert not work.finish_due(two.id, at=NOW, outcome="fired")
+        assert [c.due.key for c in claim(work, NOW + HOUR)] == ["b"]
+
+
+def test_is_outdone_by_what_says_more_or_later(store: SqlStore) -> None:
+    with store.work() as work:
+        mine, other = opened(work), opened(work, 2)
+        early, late = due("early", NOW - HOUR), due("late", NOW - HOUR / 2)
+        asked = Due("follow-up", "f", NOW, NOW + HOUR)
+        still_to_come = Due("timer", "t", NOW + HOUR, NOW + 2 * HOUR)
+        over = Due("timer", "o", NOW - 3 * HOUR, NOW - 2 * HOUR)
+        work.plan(mine, [early, late, asked, still_to_come, over])
+        work.plan(other, [early])
+        outdone = {
+            (c.athlete_id == mine, c.due.key): work.is_outdone(c, now=NOW) for c in claim(work)
+        }
+    assert outdone == {
+        (True, "early"): True,
+        (True, "late"): False,
+        (True, "f"): True,
+        (True, "o"): False,  # past its time: dropped for that
+        (False, "early"): False,
+    }
