@@ -12,6 +12,7 @@ from datetime import UTC, datetime, timedelta
 from sqlalchemy import text
 
 from bot.storage import make_engine
+from bot.storage.engine import reading
 from tests.double.bot_api import BotApiDouble
 from tests.faults.place import REMINDER_AT
 from tests.faults.plan import ANSWER_S, CHATS, SENDS, Kill, Plan, Trouble
@@ -141,7 +142,8 @@ class Player:
             return False
         if not all(self._double.confirmed(number) for number in self.played.typed):
             return False
-        with self._engine.connect() as connection:
+        # Reading only: who looks on must not keep the program from writing.
+        with reading(self._engine).connect() as connection:
             waits = connection.execute(
                 text(
                     "SELECT (SELECT count(*) FROM inbox WHERE handled_at IS NULL)"

@@ -70,7 +70,10 @@ def main() -> None:
         def tell(plan: Plan) -> tuple[Plan, Verdict] | None:
             if time.monotonic() > deadline:
                 return None
-            verdict = run(plan, place)
+            try:
+                verdict = run(plan, place)
+            except Exception as error:
+                verdict = Verdict((f"the run itself failed: {error!r:.300}",), Counter())
             for fault in verdict.faults:
                 print(f"seed {plan.seed} {plan.back_end}: {fault}", flush=True)
             return plan, verdict
