@@ -201,7 +201,7 @@ def _session(
     """What was done: "4 of 4 sets at 22 kg were ok on Tue 1 Dec"; a hold that is not the usual."""
     sets, of = facts["sets"], facts["of"]
     is_more = isinstance(sets, int) and isinstance(of, int) and sets > of
-    text = f"{sets} sets, more than asked," if is_more else f"{sets} of {of} sets"
+    text = f"{sets} sets" if is_more else f"{sets} of {of} sets"
     if usual_s is not None and facts.get("hold_s", usual_s) != usual_s:
         text += f" of {words['hold_s']}"
     load_kg = facts.get("load_kg")
@@ -209,8 +209,9 @@ def _session(
         text += f" {_at_load(load_kg, unit, on_body=on_body)}"
     if "done" in facts:
         text += f" ({words['done']})"
-    if "variation" in facts:
-        text += f", {facts['variation']},"
+    asides = [str(facts["variation"])] if "variation" in facts else []
+    asides += ["more than asked"] if is_more else []
+    text += f", {', '.join(asides)}," if asides else ""
     text += f" were {facts['effort']}" if facts.get("effort") else " were done"
     return f"{text} on {words['day']}"
 
