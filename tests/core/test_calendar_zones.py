@@ -84,7 +84,7 @@ def test_instant_around_every_change_of_every_zone() -> None:
     looked_at = 0
     for zone in ZONES:
         for change in changes(zone):
-            for quarter in range(-96, 96):  # from midnight before, in steps of 15 minutes
+            for quarter in range(-48, 49):  # from noon to noon, in steps of 15 minutes
                 wall = datetime.combine(change, time()) + timedelta(minutes=15 * quarter)
                 day, at = wall.date(), wall.time()
                 assert instant(day, at, zone) == expected(day, at, zone), (zone, wall)

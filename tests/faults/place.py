@@ -1,5 +1,6 @@
 """Where runs take place: a database each, with athletes whose evening begins soon."""
 
+import itertools
 import os
 import shutil
 import tempfile
@@ -18,6 +19,7 @@ from bot.wiring import open_house
 from tests.double.bot_api import TOKEN
 
 REMINDER_AT = datetime(2026, 12, 1, 18, 25, tzinfo=UTC)
+_numbers = itertools.count(1)
 _SET_UP = ("/start", "kg", "Europe/London", "tue thu fri 18:30 60 min", "remind 5 min", "bw 70")
 
 
@@ -27,21 +29,17 @@ class Place:
     def __init__(self, folder: Path, server: str | None) -> None:
         self._folder = folder
         self._server = server
-        self._count = 0
-
-    @property
-    def has_server(self) -> bool:
-        return self._server is not None
+        self._template = f"template_{os.getpid()}_{next(_numbers)}"
 
     def database(self, back_end: str) -> str:
         """A new copy; its address."""
-        self._count += 1
+        number = next(_numbers)
         if back_end == "sqlite":
-            file = self._folder / f"run-{self._count}.db"
+            file = self._folder / f"run-{number}.db"
             shutil.copy(self._folder / "template.db", file)
             return f"sqlite:///{file}"
-        name = f"run_{os.getpid()}_{self._count}"
-        self._on_server(f"CREATE DATABASE {name} TEMPLATE template_faults")
+        name = f"run_{os.getpid()}_{number}"
+        self._on_server(f"CREATE DATABASE {name} TEMPLATE {self._template}")
         return self._named(name)
 
     def drop(self, url: str) -> None:
@@ -57,9 +55,8 @@ class Place:
         """Make the databases that are copied."""
         prepare(f"sqlite:///{self._folder / 'template.db'}", chats)
         if self._server is not None:
-            self._on_server("DROP DATABASE IF EXISTS template_faults")
-            self._on_server("CREATE DATABASE template_faults")
-            prepare(self._named("template_faults"), chats)
+            self._on_server(f"CREATE DATABASE {self._template}")
+            prepare(self._named(self._template), chats)
 
     def _named(self, name: str) -> str:
         assert self._server is not None
