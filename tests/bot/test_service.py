@@ -9,7 +9,7 @@ import pytest
 from bot.clock import HandClock
 from bot.delivery.showing import deliver_now
 from bot.errors import StoreAway
-from bot.ports import Chat, Inbound, Parcel
+from bot.ports import Chat, DueKind, Inbound, Parcel, ReplyResult, Uncounted
 from bot.service import SORRY, Service
 from bot.storage import SqlStore
 
@@ -134,6 +134,39 @@ def test_a_store_that_is_away_leaves_the_message_to_be_answered_later(
     assert talk.service.waiting() == (kept,)
     talk.service.handle(kept)
     assert len(talk.service.athlete(ROSALIND).logs) == 1
+
+
+class Count(Uncounted):
+    """Keeps what is counted."""
+
+    def __init__(self) -> None:
+        self.counted: list[tuple[str, ...]] = []
+
+    def replied(self, result: ReplyResult, *, took_s: float) -> None:
+        assert took_s > 0
+        self.counted.append((result,))
+
+    def fired(self, kind: DueKind, *, late_s: float, dropped: bool) -> None:
+        self.counted.append((kind, f"{late_s:g} s", "dropped" if dropped else "fired"))
+
+
+def test_replies_and_moments_are_counted_by_what_became_of_them(
+    talk: Talk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    count = Count()
+    talk.service = Service(talk.store, talk.clock, counting=count)
+    talk.types("zone Europe/Oslo", "evenings tue thu 20:30 60 min", "xyzzy")
+    talk.wait(hours=8, seconds=2)  # the reminder is for 20:00 in Oslo
+    with monkeypatch.context() as patch:
+        patch.setattr("bot.service.hear", lambda *_, **__: 1 / 0)
+        talk.types("next")
+    assert count.counted == [
+        ("understood",),
+        ("understood",),
+        ("misread",),
+        ("reminder", "2 s", "fired"),
+        ("failed",),
+    ]
 
 
 def test_a_reminder_comes_once_at_its_time(talk: Talk) -> None:

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import shutil
 import signal
 import tempfile
@@ -303,3 +304,6 @@ def test_pages_and_logs_hold_nothing_of_a_person(tmp_path: Path) -> None:
     }
     for name, value in counted.items():
         assert f"{name} {value}" in written
+    sent = re.search(r'weeknight_sends_total{kind="answer",result="sent"} (.+)', written)
+    assert sent is not None
+    assert float(sent[1]) >= 2

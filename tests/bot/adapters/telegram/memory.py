@@ -9,6 +9,8 @@ from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 
+from telegram import Bot
+
 from bot.adapters.telegram import (
     HookPlace,
     Parts,
@@ -137,6 +139,19 @@ def tick_in_thread(act: Callable[[], None], seconds: float) -> Callable[[], None
     return stop
 
 
+def parts_of(bot: Bot, service: MemoryService, *, hook: HookPlace | None = None) -> Parts:
+    """The adapter's parts around the service in memory."""
+    channel = TelegramChannel(bot)
+    return Parts(
+        bot=bot,
+        handler=service,
+        deliver=lambda: service.deliver(channel),
+        start_ticking=tick_in_thread,
+        clock=SystemClock(),
+        hook=hook,
+    )
+
+
 @asynccontextmanager
 async def serving(
     double: BotApiDouble,
@@ -149,15 +164,7 @@ async def serving(
     """The adapter, running until the block ends; its own error comes out of the block."""
     stop = asyncio.Event()
     bot = open_account(double.token, api_url=double.api_url)
-    channel = TelegramChannel(bot)
-    parts = Parts(
-        bot=bot,
-        handler=service,
-        deliver=lambda: service.deliver(channel),
-        start_ticking=tick_in_thread,
-        clock=SystemClock(),
-        hook=hook,
-    )
+    parts = parts_of(bot, service, hook=hook)
     timing = Timing(poll_s=poll_s, tick_s=0.1, stop_s=stop_s)
     task = asyncio.create_task(serve(parts, timing, stop=stop))
     try:

@@ -11,10 +11,11 @@ import traceback
 import aiohttp
 import pytest
 
+from bot.adapters.telegram import Serving, Timing, open_account
 from bot.adapters.telegram.menu import MENU, SORRY
 from bot.errors import BadSettings
 from bot.ports import Button, Chat, Inbound
-from tests.bot.adapters.telegram.memory import AT, MemoryService, parcel, serving
+from tests.bot.adapters.telegram.memory import AT, MemoryService, parcel, parts_of, serving
 from tests.double import faults
 from tests.double.bot_api import BotApiDouble
 
@@ -369,3 +370,22 @@ async def test_serve_logs_hold_no_token_text_or_name(
     assert "update_unreadable" in logs
     for secret in (double.token, double.token.partition(":")[2], "planted text", "Planted Name"):
         assert secret.lower() not in logs.lower()
+
+
+async def test_trouble_when_planned_moments_are_not_looked_at(
+    double: BotApiDouble, service: MemoryService, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("bot.adapters.telegram.serving._TICK_STALLS_S", 0.3)
+    go_on, stop = threading.Event(), asyncio.Event()
+    bot = open_account(double.token, api_url=double.api_url)
+    serving = Serving(parts_of(bot, service), Timing(poll_s=1, tick_s=0.05))
+    running = asyncio.create_task(serving.run(stop))
+    async with asyncio.timeout(30):
+        while serving.trouble() is not None:
+            await asyncio.sleep(0.05)
+        monkeypatch.setattr(service, "tick", lambda _: int(go_on.wait(20)))
+        while "planned moments" not in (serving.trouble() or ""):
+            await asyncio.sleep(0.05)
+        go_on.set()
+        stop.set()
+        await running
