@@ -1,8 +1,9 @@
 """Looking after a database: backups, restoring one, and its keys. Each says what it did."""
 
+import shlex
 from pathlib import Path
 
-from sqlalchemy import URL, Engine, make_url
+from sqlalchemy import URL, Engine
 
 from bot.errors import BadSettings
 from bot.key_file import KeyFile
@@ -22,7 +23,9 @@ def backup(url: str, to: Path) -> list[str]:
         BadSettings: It is no SQLite file, ``to`` exists, or lies beside the keys.
     """
     with opened(url) as engine:
-        database = _file(engine, f"pg_dump --format=custom --file={to} {_shown(engine.url)}")
+        database = _file(
+            engine, f"pg_dump --format=custom --file={shlex.quote(str(to))} {_shown(engine.url)}"
+        )
         keys = settings_keys(engine)
         if isinstance(keys, KeyFile) and keys.path.resolve().parent == to.resolve().parent:
             raise BadSettings(
@@ -53,7 +56,8 @@ def restore(url: str, backup_file: Path, *, replace: bool) -> list[str]:
             was not given; or there is a database already, or it is in use.
     """
     with opened(url) as engine:
-        database = _file(engine, f"pg_restore --clean --dbname={_shown(engine.url)} {backup_file}")
+        words = f"--clean --if-exists --dbname={_shown(engine.url)} {shlex.quote(str(backup_file))}"
+        database = _file(engine, f"pg_restore {words}")
         if database.exists() and not replace:
             raise BadSettings(
                 f"the database {database} exists; to put it aside for the backup, add --replace"
@@ -145,5 +149,5 @@ def _file(engine: Engine, instead: str) -> Path:
 
 def _shown(url: URL) -> str:
     """The address for PostgreSQL's own programs, without a password."""
-    plain = make_url(url).set(drivername="postgresql", password=None)
-    return plain.render_as_string()
+    plain = url.set(drivername="postgresql")._replace(password=None)
+    return shlex.quote(plain.render_as_string())

