@@ -10,6 +10,8 @@ from bot.errors import BadSettings
 
 _PRIVATE = 0o600
 _BUSY_S = 5.0  # [s]
+_BESIDE = ("-wal", "-shm", "-journal")
+"""What SQLite keeps beside a database."""
 
 
 def back_up(database: Path, to: Path) -> None:
@@ -50,7 +52,7 @@ def copied(database: Path, to: Path) -> Iterator[Path]:
     except sqlite3.Error as error:
         raise BadSettings(f"{database} cannot be copied to {to}: {error}") from error
     finally:
-        for name in ("", "-wal", "-shm", "-journal"):
+        for name in ("", *_BESIDE):
             copy.with_name(copy.name + name).unlink(missing_ok=True)
 
 
@@ -84,14 +86,20 @@ def put_in_place(copy: Path, database: Path) -> Path | None:
         BadSettings: A program has the old database open, or nothing can be written there.
     """
     _settle(copy)
-    aside = None
-    if database.exists():
+    aside = _free_name(database)
+    is_there = database.exists()
+    if is_there:
         _settle(database)
-        aside = _free_name(database)
         os.link(database, aside)
-        copy.replace(database)
-    else:
+    # Where the old database could not be settled these are left, and would spoil the new one.
+    for ending in _BESIDE:
+        left = database.with_name(database.name + ending)
+        if left.exists():
+            left.replace(aside.with_name(aside.name + ending))
+    if not is_there:
         _put(copy, database)
+        return None
+    copy.replace(database)
     _fsync_folder(database.parent)
     return aside
 

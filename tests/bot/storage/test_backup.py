@@ -173,6 +173,28 @@ def test_put_in_place_of_a_database_in_use_is_refused(database: Path, tmp_path: 
     assert facts(database) == 3
 
 
+@pytest.mark.parametrize("what", ["spoilt", "gone"])
+def test_put_in_place_of_a_lost_database_is_not_spoilt_by_its_wal(
+    database: Path, tmp_path: Path, what: str
+) -> None:
+    back_up(database, tmp_path / "empty.bak")
+    engine = make_engine(f"sqlite:///{database}")
+    weigh(SqlStore(engine), 3)
+    wal = database.with_name("weeknight.db-wal").read_bytes()
+    assert wal
+    engine.dispose()
+    if what == "gone":
+        database.unlink()
+    else:
+        database.write_bytes(b"spoilt" * 999)
+    database.with_name("weeknight.db-wal").write_bytes(wal)
+    with copied(tmp_path / "empty.bak", database) as copy:
+        put_in_place(copy, database)
+    check_sound(database)
+    assert facts(database) == 0
+    assert database.with_name("weeknight.db.before-1-wal").read_bytes() == wal
+
+
 def test_put_in_place_where_nothing_is_leaves_nothing_else(database: Path, tmp_path: Path) -> None:
     folder = tmp_path / "new"
     folder.mkdir()
