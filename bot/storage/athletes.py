@@ -93,8 +93,6 @@ class AthleteWork(Transaction):
                 raise OutOfRange("number", entry.number, str(number))
         rows = [entry_row(athlete_id, entry, self._seal) for entry in entries]
         self._connection.execute(self._insert(FACT), rows)
-        # What is not committed yet may be rolled back.
-        self._may_keep = False
 
     def keep_talk(self, athlete_id: int, talk: str) -> None:
         """Replace the conversation's state."""
@@ -104,12 +102,12 @@ class AthleteWork(Transaction):
     def _loaded(self, row: Row[Any]) -> Loaded:
         # Facts are only added, so those read before need not be read again.
         key, owner = (row.id, row.opened_at), athlete_owner(row.id)
-        known = self._records.get(key) or ()
+        known = self._read.get(key) or self._records.get(key) or ()
         values = {"of_id": row.id, "after": len(known)}
         added = self._connection.execute(_FACTS, values).all()
         new = [entry_from_row(fact, owner=owner, seal=self._seal) for fact in added]
         entries = (*known, *new)
-        if added and self._may_keep:
-            self._records.put(key, entries)
+        if added:
+            self._read[key] = entries
         talk = self._seal.open(row.talk, owner=owner, place=_TALK)
         return Loaded(row.id, Chat(row.adapter, row.chat_id), entries, talk)

@@ -1,9 +1,8 @@
 """The store: transactions over one database."""
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import contextmanager
 from datetime import datetime
-from threading import Lock
 
 from sqlalchemy import Engine
 
@@ -15,6 +14,7 @@ from bot.storage.engine import reading
 from bot.storage.inbox import InboxWork
 from bot.storage.outbox import OutboxWork
 from bot.storage.pruning import PruneWork
+from bot.storage.together import Together
 from bot.storage.transaction import KEPT_FACTS, Records
 from bot.storage.trouble import passing_troubles
 
@@ -44,12 +44,12 @@ class SqlStore:
     """
 
     def __init__(self, engine: Engine, seal: Callable[[], Seal] = Unsealed) -> None:
-        self._engine = engine
         self._seal = seal
         self._reading = reading(engine)
         self._records: Records = Kept(most=KEPT_FACTS, weigh=len)
         # SQLite has one writer: threads queue here, in turn, instead of polling for its lock.
-        self._turns = Lock() if engine.dialect.name == "sqlite" else nullcontext()
+        is_sqlite = engine.dialect.name == "sqlite"
+        self._begin = Together(engine).begin if is_sqlite else engine.begin
 
     @contextmanager
     def work(self) -> Iterator[SqlWork]:
@@ -58,8 +58,10 @@ class SqlStore:
         Raises:
             StoreAway: The database cannot be asked just now.
         """
-        with passing_troubles(), self._turns, self._engine.begin() as connection:
-            yield SqlWork(connection, records=self._records, locks=True, seal=self._seal())
+        with passing_troubles(), self._begin() as connection:
+            work = SqlWork(connection, records=self._records, locks=True, seal=self._seal())
+            yield work
+        work.over()
 
     @contextmanager
     def read(self) -> Iterator[SqlWork]:
@@ -69,4 +71,6 @@ class SqlStore:
             StoreAway: The database cannot be asked just now.
         """
         with passing_troubles(), self._reading.begin() as connection:
-            yield SqlWork(connection, records=self._records, locks=False, seal=self._seal())
+            work = SqlWork(connection, records=self._records, locks=False, seal=self._seal())
+            yield work
+        work.over()

@@ -55,9 +55,14 @@ class Transaction:
     ) -> None:
         self._connection = connection
         self._records = records
-        self._may_keep = True
+        self._read: dict[tuple[int, datetime], tuple[Entry, ...]] = {}
         self._locks = locks
         self._seal = seal
+
+    def over(self) -> None:
+        """It is committed: what was read in it stays true for others."""
+        for key, entries in self._read.items():
+            self._records.put(key, entries)
 
     def _insert(self, table: Table) -> Insert:
         """An insert that can say what to do on conflict; both databases spell it alike."""
