@@ -70,10 +70,13 @@ class Desk:
         while True:
             try:
                 waiting = await self._in_thread(self._handler.waiting)
-            except Exception as error:  # noqa: BLE001 nothing can be answered before this works
-                _log.warning("not_resumed", error=type(error).__name__)
+            except StoreAway:
+                _log.warning("not_resumed_yet", error="StoreAway")
                 await asyncio.sleep(_STORE_BACK_S)
                 continue
+            except Exception as error:  # noqa: BLE001 what cannot be read must not stop the rest
+                _log.error("not_resumed", error=type(error).__name__)
+                return
             fresh = [each for each in waiting if _number(each) not in seen]
             if not fresh:
                 return

@@ -175,6 +175,15 @@ async def test_serve_message_that_could_not_even_be_marked_is_tried_again_in_its
     assert [each.text for each in double.messages(7)] == ["got first", "got second"]
 
 
+async def test_serve_what_was_kept_cannot_be_read_and_the_rest_is_answered(
+    double: BotApiDouble, service: MemoryService, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(service, "waiting", lambda: 1 // 0)
+    double.types(7, "hello")
+    async with serving(double, service):
+        await double.wait_for(7, "got hello")
+
+
 async def test_serve_message_kept_by_a_process_that_died_is_taken_over(
     double: BotApiDouble, service: MemoryService
 ) -> None:
