@@ -83,7 +83,7 @@ class Settings(BaseSettings):
     chat_sends_per_s: Annotated[float, Field(gt=0, le=1000)] = 1.0
     """Most messages sent to one chat, short bursts aside. [1/s]"""
 
-    database_connections: Annotated[int, Field(ge=2, le=1000)] = 10
+    database_connections: Annotated[int, Field(ge=2, le=1000)] = 20
     """Most connections to PostgreSQL that one process takes."""
     database_statement_s: Annotated[float, Field(gt=0, le=600)] = 15.0
     """How long PostgreSQL may work on one statement. [s]"""

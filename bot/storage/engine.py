@@ -43,7 +43,7 @@ class Bounds:
         free_s: Waiting longer for a connection of our own is given up. [s], > 0
     """
 
-    connections: int = 10
+    connections: int = 20
     statement_s: float = 15.0
     lock_s: float = 10.0
     free_s: float = 20.0
