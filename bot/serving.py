@@ -26,7 +26,7 @@ from bot.adapters.telegram import (
 from bot.clock import SystemClock
 from bot.delivery.courier import Courier
 from bot.delivery.limits import CHAT_BURST
-from bot.errors import StoreAway
+from bot.errors import BadSettings, StoreAway
 from bot.heartbeat import Heartbeat
 from bot.listening import listening
 from bot.ports import Counting, Lease, SendLimits
@@ -77,8 +77,11 @@ class Watched:
 
 
 def _trouble_of(house: House) -> str | None:
-    with passing_troubles():
-        lacking = pending(house.engine)
+    try:
+        with passing_troubles():
+            lacking = pending(house.engine)
+    except BadSettings as error:  # a newer program has been here
+        return str(error)
     return f"the database lacks {', '.join(lacking)}" if lacking else None
 
 

@@ -8,11 +8,13 @@ from pathlib import Path
 
 import aiohttp
 import pytest
+from sqlalchemy import text
 
 from bot.adapters.telegram.hook import SECRET_HEADER
 from bot.errors import BadSettings
-from bot.serving import serve_on
+from bot.serving import Watched, serve_on
 from bot.settings import Settings
+from bot.wiring import open_house
 from tests.bot.adapters.telegram.memory import free_port
 from tests.double import faults
 from tests.double.bot_api import BotApiDouble
@@ -100,3 +102,23 @@ async def test_database_that_refuses_us_for_good_is_not_waited_for(postgres_url:
     url = postgres_url.replace("/postgres?", "/never_made?")
     with BotApiDouble() as double, pytest.raises(BadSettings, match="never_made"):
         await asyncio.wait_for(serve_on(url, settings(double)), timeout=30)
+
+
+@pytest.mark.parametrize(
+    ("revision", "says"), [("0001", "the database lacks 0002"), ("9999", "at revision 9999")]
+)
+async def test_database_of_another_version_is_told_of(
+    tmp_path: Path, revision: str, says: str
+) -> None:
+    with open_house(f"sqlite:///{tmp_path / 'a.db'}") as house:
+        watched = Watched()
+        watched.watch_house(house)
+        watched.watch(lambda: None)
+        assert await watched.health.troubles() == []
+        watched.health.close()
+        with house.engine.begin() as connection:
+            connection.execute(text("UPDATE alembic_version SET version_num = :n"), {"n": revision})
+        watched.watch_house(house)
+        (trouble,) = await watched.health.troubles()
+        watched.health.close()
+    assert says in trouble
