@@ -15,7 +15,15 @@ from bot.errors import BadSettings
 from bot.seal import Keys, Ring, new_key
 from bot.storage.engine import reading
 from bot.storage.migrate import schema_change
-from bot.storage.sealing import SEALED, Place, reseal, rewrite_all, seals_by_key, sweep
+from bot.storage.sealing import (
+    SEALED,
+    Place,
+    patiently,
+    reseal,
+    rewrite_all,
+    seals_by_key,
+    sweep,
+)
 from bot.storage.tables import SEALING
 
 _ROUNDS = 3
@@ -111,7 +119,7 @@ def rotate(engine: Engine, keys: Keys) -> Rotation:
     if set(_uses(engine)) == {ring.newest}:
         keys.add(new_key())
         ring = keys.ring()
-    with engine.begin() as connection:
+    with patiently(engine) as connection:
         _register(connection, ring)
     left = 0
     for _ in range(_ROUNDS):
@@ -121,7 +129,7 @@ def rotate(engine: Engine, keys: Keys) -> Rotation:
             break
     old = tuple(key_id for key_id in _uses(engine) if key_id != ring.newest)
     if not left:
-        with engine.begin() as connection:
+        with patiently(engine) as connection:
             connection.execute(delete(SEALING).where(SEALING.c.key_id != ring.newest))
     return Rotation(ring.newest, old, left)
 

@@ -1,7 +1,9 @@
 """Which columns are sealed, and rewriting them: at first, with another key, or as they read."""
 
+import sqlite3
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Literal, Protocol
 
@@ -25,6 +27,8 @@ from bot.storage.engine import reading
 from bot.storage.rows import athlete_owner, chat_owner
 
 BATCH = 500
+_TRIES = 12
+"""Each waits as long as SQLite is told to wait for its lock, 5 s."""
 _MARK = len(FORM) + 8  # the form and the key's id
 
 
@@ -73,7 +77,7 @@ def reseal(engine: Engine, ring: Ring) -> None:
     for place in SEALED:
         after: int | None = 0
         while after is not None:
-            with engine.begin() as connection:
+            with patiently(engine) as connection:
                 _take_time(connection)
                 rows = _batch(connection, place, change, after=after, fresh=ring.newest)
             after = rows[-1].id if rows else None
@@ -92,6 +96,27 @@ def seals_by_key(engine: Engine) -> Mapping[str, int]:
                 for start, count in connection.execute(query):
                     found[start[len(FORM) :] if start.startswith(FORM) else ""] += count
     return found
+
+
+@contextmanager
+def patiently(engine: Engine) -> Iterator[Connection]:
+    """A transaction that waits longer for its turn than answering people would.
+
+    SQLite lets writers try for its lock in no order: where others write all the time, one that
+    comes now and then may find it taken for many seconds.
+    """
+    with engine.connect() as connection:
+        for tries_left in reversed(range(_TRIES)):
+            try:
+                transaction = connection.begin()
+            except OperationalError as error:
+                code = getattr(error.orig, "sqlite_errorcode", None)
+                if (code or 0) & 0xFF != sqlite3.SQLITE_BUSY or not tries_left:
+                    raise
+            else:
+                break
+        with transaction:
+            yield connection
 
 
 def _take_time(connection: Connection) -> None:
