@@ -153,11 +153,13 @@ class Claim:
         again_at: When more may go although nothing new comes; None if only something new,
             or the end of a send, or of a wait that was set, can change that. Aware, UTC.
         closed: The kinds of those that were given up instead, and why.
+        silent_until: Until when the service wants to hear nothing of the account. Aware, UTC.
     """
 
     parcels: tuple[Parcel, ...]
     again_at: datetime | None = None
     closed: tuple[tuple[MessageKind, SendResult], ...] = ()
+    silent_until: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

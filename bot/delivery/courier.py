@@ -98,6 +98,8 @@ class Courier:
                 claim = await self._write_and_claim(adapter, line, most)
                 for kind, why in claim.closed:
                     self._counting.sent(kind, why)
+                if claim.silent_until is not None:
+                    line.pause(claim.silent_until)
                 for parcel in claim.parcels:
                     line.begin(parcel, self._send(line, parcel))
                 if line.trouble is not None:

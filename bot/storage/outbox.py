@@ -169,8 +169,10 @@ class OutboxWork(TurnWork):
         its lease ran out is taken again, unless two of its tries may have arrived.
         """
         turns = self._turns(adapter, limits, now=now, holding=False)
-        if turns.silent or not turns.count:
-            return Claim((), None if turns.silent else turns.first_at)
+        if turns.silent_until is not None:
+            return Claim((), silent_until=turns.silent_until)
+        if not turns.count:
+            return Claim((), turns.first_at)
         credit = timedelta(seconds=(limits.chat_burst - 1) / limits.chat_per_s)
         chats_until = now + AHEAD + credit
         most = min(limit, turns.count)

@@ -40,13 +40,13 @@ class Turns:
         first_at: When the first is. Aware, UTC.
         count: How many there are, >= 0.
         step: From one to the next.
-        silent: True while the service wants to hear nothing.
+        silent_until: Until when the service wants to hear nothing; None when it listens.
     """
 
     first_at: datetime
     count: int
     step: timedelta
-    silent: bool = False
+    silent_until: datetime | None = None
 
     def at(self, index: int) -> datetime:
         """When that turn is; the first has index 0."""
@@ -71,9 +71,10 @@ class TurnWork(Transaction):
         silent_until = row.silent_until if row else None
         step = timedelta(seconds=1 / limits.per_s)
         first_at = max(spent_until, now - BEHIND)
-        silent = silent_until is not None and silent_until > now
-        count = 0 if silent or first_at > now + AHEAD else (now + AHEAD - first_at) // step + 1
-        return Turns(first_at, count, step, silent)
+        if silent_until is not None and silent_until > now:
+            return Turns(first_at, 0, step, silent_until)
+        count = 0 if first_at > now + AHEAD else (now + AHEAD - first_at) // step + 1
+        return Turns(first_at, count, step)
 
     def _spend(self, adapter: str, turns: Turns, *, taken: int) -> None:
         self._connection.execute(_SPEND, {"of_adapter": adapter, "until": turns.at(taken)})

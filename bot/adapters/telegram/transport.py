@@ -6,7 +6,9 @@ tells apart what matters to a sender: nothing left us, or the answer is missing.
 
 import asyncio
 import json
+import math
 import os
+from time import monotonic
 from typing import Any
 
 import aiohttp
@@ -20,6 +22,7 @@ os.environ["PTB_TIMEDELTA"] = "1"
 _CONNECT_S = 10.0
 _UPLOAD_S = 60.0
 _CONNECTIONS = 100
+_TOO_MANY = 429
 _Wait = ODVInput[float]
 
 
@@ -32,9 +35,13 @@ class AnswerLost(NetworkError):
 
 
 class Transport(BaseRequest):
-    """The library's requests over one aiohttp session."""
+    """The library's requests over one aiohttp session.
 
-    __slots__ = ("_answer_s", "_session")
+    Once the service says "too many", every call is answered so, here, until the time it asked
+    for is over: it holds for all that the account does, also for what nobody queued.
+    """
+
+    __slots__ = ("_answer_s", "_session", "_silent_until_s")
 
     def __init__(self, *, answer_s: float) -> None:
         """Make one, closed.
@@ -44,6 +51,7 @@ class Transport(BaseRequest):
         """
         self._answer_s = answer_s
         self._session: aiohttp.ClientSession | None = None
+        self._silent_until_s = float("-inf")
 
     @property
     def read_timeout(self) -> float:
@@ -96,6 +104,8 @@ class Transport(BaseRequest):
         """
         if self._session is None:
             raise NotSent("the account is closed")
+        if (silent_s := self._silent_until_s - monotonic()) > 0:
+            return _TOO_MANY, _too_many(silent_s)
         connect_s = _seconds(connect_timeout, _CONNECT_S)
         upload_s = _UPLOAD_S if request_data and request_data.contains_files else 0.0
         answer_s = upload_s + _seconds(read_timeout, self._answer_s)
@@ -106,7 +116,10 @@ class Transport(BaseRequest):
             ) as answer:
                 # Its own limit is per read: a body that drips in would last for ever.
                 async with asyncio.timeout(answer_s):
-                    return answer.status, await answer.read()
+                    body = await answer.read()
+                if answer.status == _TOO_MANY:
+                    self._silent_until_s = monotonic() + _retry_after_s(body)
+                return answer.status, body
         except (aiohttp.ConnectionTimeoutError, aiohttp.ClientConnectorError) as error:
             trouble: NetworkError = NotSent(type(error).__name__)
         except TimeoutError as error:
@@ -116,6 +129,27 @@ class Transport(BaseRequest):
         # Raised out here so that no traceback carries the original, which names the address
         # and with it the token.
         raise trouble
+
+
+def _retry_after_s(body: bytes) -> float:
+    """What a "too many" asks for. [s]; 0 if it does not say."""
+    try:
+        return float(json.loads(body)["parameters"]["retry_after"])
+    except (ValueError, KeyError, TypeError):
+        return 0.0
+
+
+def _too_many(silent_s: float) -> bytes:
+    """The service's own answer, with the time that is left. [s]"""
+    left_s = math.ceil(silent_s)
+    return json.dumps(
+        {
+            "ok": False,
+            "error_code": _TOO_MANY,
+            "description": f"Too Many Requests: retry after {left_s}",
+            "parameters": {"retry_after": left_s},
+        }
+    ).encode()
 
 
 def _seconds(given: _Wait, otherwise: float) -> float:

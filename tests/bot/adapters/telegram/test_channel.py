@@ -1,5 +1,6 @@
 """Sending over HTTP, and what each trouble means for the sender."""
 
+import asyncio
 import json
 import socket
 from collections.abc import AsyncIterator
@@ -8,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from telegram import Bot
+from telegram.error import RetryAfter
 
 from bot.adapters.telegram import TelegramChannel, account_name, open_account
 from bot.adapters.telegram.channel import split_text
@@ -91,7 +93,7 @@ async def test_send_long_text_again_after_a_late_failure_repeats_no_part(
     double: BotApiDouble, channel: TelegramChannel
 ) -> None:
     text = "\n".join(["a" * 4000, "b" * 4000, "c" * 4000])
-    double.fail("sendMessage", faults.drip(0.0), faults.too_many(5))
+    double.fail("sendMessage", faults.drip(0.0), faults.server_error(500))
     with pytest.raises(RetryLater):
         await channel.send(parcel(text))
     await channel.send(parcel(text))
@@ -179,3 +181,18 @@ def test_split_text_parts_fit_and_lose_only_breaks(text: str, limit: int) -> Non
     assert all(0 < len(part.encode("utf-16-le")) // 2 <= limit for part in parts)
     kept = "".join(parts)
     assert kept.replace("\n", "").replace(" ", "") == text.replace("\n", "").replace(" ", "")
+
+
+async def test_send_after_too_many_of_any_call_leaves_the_service_alone_for_as_long(
+    double: BotApiDouble, channel: TelegramChannel
+) -> None:
+    double.fail("answerCallbackQuery", faults.too_many(1))
+    with pytest.raises(RetryAfter):
+        await channel._bot.answer_callback_query("press-1")
+    with pytest.raises(TooMany) as caught:
+        await channel.send(parcel("crimp 4x22kg"))
+    assert 0 < caught.value.after_s <= 1
+    assert double.calls("sendMessage") == ()
+    await asyncio.sleep(caught.value.after_s)
+    await channel.send(parcel("crimp 4x22kg"))
+    assert len(double.messages(7)) == 1
