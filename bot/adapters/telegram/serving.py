@@ -67,7 +67,7 @@ class Timing:
     poll_s: int = 30
     tick_s: float = 1.0
     stop_s: float = 10.0
-    at_once: int = 4
+    at_once: int = 16
 
 
 class Intake(Protocol):

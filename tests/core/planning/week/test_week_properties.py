@@ -202,8 +202,9 @@ def can_stand(picked: list[date], called_off: list[date]) -> bool:
         if (other - one).days < 2:
             return False
     for week in range(3):
-        inside = [d for d in picked if week * 7 <= (d - MONDAY).days < week * 7 + 7]
-        first = min([*inside, *(called_off if week == 0 else [])], default=None)
+        days = [on(week * 7 + n) for n in range(7)]
+        inside = [d for d in picked if d in days]
+        first = min([*inside, *(d for d in called_off if d in days)], default=None)
         if first is not None and any(7 - (d - first).days < 2 for d in inside if d > first):
             return False
     return True
