@@ -11,11 +11,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 if TYPE_CHECKING:
     from sqlalchemy import Engine
 
     from bot.storage import SqlStore
+
+# A busy machine is no fault of what is tested: nothing here is judged by how long it takes.
+settings.register_profile("any machine", suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("any machine")
 
 BACK_ENDS = ("sqlite", "postgresql")
 KEY = "dGhlIGtleSB0aGF0IGFsbCB0ZXN0cyBzZWFsIHdpdGg="
