@@ -20,7 +20,7 @@ from bot.adapters.telegram.shift import Shift
 from bot.clock import Clock
 from bot.ports import Handler, Lease
 
-_TICK_BATCH = 100
+_TICK_BATCH = 5  # then what was fired is sent: who rests does not wait for the others
 _LAST_S = 1.0
 _LOOK_EVERY_S = 10.0
 _TICK_STALLS_S = 60.0
