@@ -68,7 +68,7 @@ def evening(
         children: list[subprocess.Popen[bytes]] = []
         try:
             now = datetime.now(UTC)
-            ahead = REMINDER_AT - timedelta(seconds=5) - now
+            ahead = REMINDER_AT - timedelta(seconds=3) - now
             children = [_start(double, url, ahead, per_s) for _ in range(replicas)]
             _until(lambda: _arrived(double, chats) >= reminders // 3, patience_s)
             children[0].send_signal(signal.SIGKILL)
@@ -115,7 +115,7 @@ def _start(
             "WEEKNIGHT_DATABASE_URL": url,
             "WEEKNIGHT_TOKEN": double.token,
             "WEEKNIGHT_API_URL": double.api_url,
-            "WEEKNIGHT_LEASE_S": "5",
+            "WEEKNIGHT_LEASE_S": "3",
             "WEEKNIGHT_SENDS_PER_S": str(per_s),
         },
         stdout=subprocess.DEVNULL,

@@ -16,9 +16,11 @@ from tests.faults.replicas import evening
 from tests.faults.run import play
 from tests.faults.verdict import judge
 
-# Each fault once on each back end, several in a run, each run with a kill or two.
-SENDS_HALVES = (tuple(SENDS)[0::2], tuple(SENDS)[1::2])
-REST = (*ACTS, *(f"poll {name}" for name in POLLS))
+# Each fault of sending once, on one of the back ends; each run with a kill or two. Only some
+# of the faults of polling: the program waits longer after each, so that many take a minute.
+FIRST = (*tuple(SENDS)[0::2], *ACTS, *(f"poll {name}" for name in POLLS[:2]))
+SECOND = (*tuple(SENDS)[1::2], *ACTS, *(f"poll {name}" for name in POLLS[4:6]))
+NEVER_TYPED = 77_777
 
 
 @pytest.fixture(scope="module")
@@ -30,8 +32,8 @@ def place(postgres_url: str) -> Iterator[Place]:
 @pytest.mark.parametrize(
     ("seed", "back_end", "names"),
     [
-        (1, "sqlite", (*SENDS_HALVES[0], *REST)),
-        (2, "postgresql", (*SENDS_HALVES[1], *REST)),
+        (1, "sqlite", FIRST),
+        (2, "postgresql", SECOND),
     ],
 )
 def test_run_holds_whatever_fails_and_whoever_is_killed(
@@ -49,7 +51,7 @@ def test_run_holds_whatever_fails_and_whoever_is_killed(
         "two reminders",
         "0 arrived",
         "99kg ok",
-        "update 1 is kept 0",
+        f"update {NEVER_TYPED} is",
     ):
         assert sign in found, found
 
@@ -68,7 +70,7 @@ def spoilt(
         double._world.chats[message.chat_id] += [message] * more
     mine = double._world.chats[lost.chat_id]
     mine[:] = [m for m in mine if m.text != lost.text]
-    played.typed[1] = (CHATS[2], "crimp 4x99kg ok")
+    played.typed[NEVER_TYPED] = (CHATS[2], "crimp 4x99kg ok")
     played.quiet = False
     return played, double, house
 
