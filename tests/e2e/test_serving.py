@@ -246,7 +246,8 @@ def test_database_that_hangs_is_told_of_and_does_not_keep_the_program_from_stopp
 
 def test_sigterm_with_answers_in_flight_loses_and_doubles_nothing(tmp_path: Path) -> None:
     url = f"sqlite:///{tmp_path / 'stop.db'}"
-    with BotApiDouble(latency_s=0.3) as double:
+    # Eight answers to a chat, one after the other, take longer than stopping may take.
+    with BotApiDouble(latency_s=1.5) as double:
         with replica(double, url) as one:
             ready(one)
             for chat_id in CHATS:

@@ -22,6 +22,7 @@ from bot.ports import Handler, Lease
 
 _TICK_BATCH = 5  # then what was fired is sent: who rests does not wait for the others
 _LAST_S = 1.0
+_UNDER_WAY = 0.35  # the part of stopping in which nothing more is begun
 _LOOK_EVERY_S = 10.0
 _TICK_STALLS_S = 60.0
 _OTHER_THREADS = 3  # keeping, looking for what is left, the lease: none waits for answering
@@ -206,14 +207,17 @@ class Serving:
     ) -> None:
         """End what is under way: answers and moments first, then a last round of sending."""
         try:
-            async with asyncio.timeout_at(end_at):
+            async with asyncio.timeout_at(end_at - self._timing.stop_s * _UNDER_WAY):
                 await self._desk.close()
                 await asyncio.wait((ticking_ends,))
                 self._pump.close()
                 await asyncio.wait((pumping,))
         except TimeoutError:
             _log.warning("stopped_with_work_left")
+            # It begins nothing more; what was begun may still be answered, or it is in doubt.
             pumping.cancel()
+            left_s = end_at - asyncio.get_running_loop().time()
+            await asyncio.wait((pumping,), timeout=max(0.0, left_s))
 
 
 @contextlib.contextmanager
