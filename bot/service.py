@@ -16,20 +16,10 @@ from bot.conversation.moments import moments
 from bot.conversation.step import come, hear
 from bot.conversation.talk import Talk, talk_as_text, talk_from_text
 from bot.conversation.turn import Outcome
+from bot.counting import Counting, ReplyResult, Uncounted
 from bot.errors import StoreAway
 from bot.kept import Kept
-from bot.ports import (
-    Chat,
-    ClaimedDue,
-    Counting,
-    Inbound,
-    Loaded,
-    Outgoing,
-    ReplyResult,
-    Store,
-    Uncounted,
-    Work,
-)
+from bot.ports import Chat, ClaimedDue, Inbound, Loaded, Outgoing, Store, Work
 from core.athlete import Athlete, athlete_from_facts
 from core.calendar import training_day
 from core.errors import Unknown

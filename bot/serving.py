@@ -24,12 +24,13 @@ from bot.adapters.telegram import (
     stopped_by_signals,
 )
 from bot.clock import SystemClock
+from bot.counting import Counting
 from bot.delivery.courier import Courier
 from bot.delivery.limits import CHAT_BURST
 from bot.errors import BadSettings, StoreAway
 from bot.heartbeat import Heartbeat
 from bot.listening import listening
-from bot.ports import Counting, Lease, SendLimits
+from bot.ports import Lease, SendLimits
 from bot.settings import Settings, listen_address
 from bot.storage.engine import Bounds
 from bot.storage.lease import POLLING, SqlLease, only_one

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 from sqlalchemy import Engine
 
 from bot.clock import Clock, SystemClock
+from bot.counting import Counting
 from bot.delivery.showing import deliver_now
 from bot.errors import BadSettings, StoreAway
-from bot.ports import Counting, Parcel, Store
+from bot.ports import Parcel, Store
 from bot.seal import Seal, Unsealed
 from bot.service import Service
 from bot.storage.engine import Bounds, is_in_memory, make_engine

@@ -18,21 +18,11 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from bot.clock import Clock
+from bot.counting import Counting, Uncounted
 from bot.delivery.limits import USUAL_LIMITS
 from bot.delivery.line import Line, Mark
 from bot.errors import BotError, ChatGone, MaybeSent, NeverSendable, RetryLater, TooMany
-from bot.ports import (
-    Channel,
-    Claim,
-    Counting,
-    MessageKind,
-    Parcel,
-    SendLimits,
-    SendResult,
-    Store,
-    Uncounted,
-    Work,
-)
+from bot.ports import Channel, Claim, MessageKind, Parcel, SendLimits, SendResult, Store, Work
 
 IN_FLIGHT = 100
 """Messages of one adapter under way at once, each to another chat. [-]"""

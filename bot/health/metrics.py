@@ -6,7 +6,8 @@ from typing import get_args
 from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, ProcessCollector
 from prometheus_client.exposition import generate_latest
 
-from bot.ports import DueKind, MessageKind, QueueState, ReplyResult, SendResult
+from bot.counting import ReplyResult
+from bot.ports import DueKind, MessageKind, QueueState, SendResult
 
 _HANDLING_S = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10)
 _LATE_S = (0.1, 0.25, 0.5, 1, 1.5, 2, 5, 10, 30, 60, 300, 3600)

@@ -119,7 +119,7 @@ def _spared(
     if same.load_kg is not None and then_kg is not None:
         from_then = replace(same, load_kg=then_kg)
     if begun and lighter_load(from_then, case, keep=keep) is None:
-        return replace(_as_since(held, case, before), reasons=(why, *held.reasons))
+        return replace(_as_since(held, case), reasons=(why, *held.reasons))
     reduced = replace(lightened(from_then, case, keep=keep), change="down", reasons=(why,))
     spared = gentler(held, reduced)
     if spared.load_kg == same.load_kg and aims_of(spared) == aims_of(same):
@@ -135,11 +135,11 @@ def _shown_kg(case: Case, session: Session) -> Decimal | None:
     return hold_verdict(session, dose).load_kg
 
 
-def _as_since(target: Target, case: Case, before: date) -> Target:
-    """The target with no aim above what the last session since that day did."""
+def _as_since(target: Target, case: Case) -> Target:
+    """The target with no aim above what the last session did."""
     last = case.stream.sessions[-1]
     done = [n for s in last.sets if (n := s.reps if target.hold_s is None else s.hold_s)]
-    if last.day < before or not done:
+    if not done:
         return target
     return with_aims(target, tuple(min(aim, max(done)) for aim in aims_of(target)))
 

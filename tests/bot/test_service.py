@@ -7,9 +7,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.clock import HandClock
+from bot.counting import ReplyResult, Uncounted
 from bot.delivery.showing import deliver_now
 from bot.errors import StoreAway
-from bot.ports import Chat, DueKind, Inbound, Parcel, ReplyResult, Uncounted
+from bot.ports import Chat, DueKind, Inbound, Parcel
 from bot.service import SORRY, Service
 from bot.storage import SqlStore
 
